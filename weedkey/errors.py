@@ -50,7 +50,9 @@ class Issue:
 
 
 class WeedkeyError(Exception):
-    """Base of all errors that the program raises on purpose; ``exit_code`` is what the command line returns."""
+    """Base of all errors that the program raises on purpose; ``exit_code`` is what the command line
+    returns.
+    """
 
     exit_code = 1
 
@@ -63,13 +65,13 @@ class SourceMissing(WeedkeyError, ValueError):
         self.fact = fact
 
     def __str__(self) -> str:
-        return (
-            f"{self.fact} has no source. Name at least one source id, or from_memory, or common_practice."
-        )
+        return f"{self.fact} has no source. Name at least one source id, or from_memory, or common_practice."
 
 
 class KnowledgeError(WeedkeyError):
-    """The knowledge (or one local file) cannot be read; ``issues`` holds every problem found, not the first."""
+    """The knowledge (or one local file) cannot be read; ``issues`` holds every problem found, not the
+    first.
+    """
 
     exit_code = 3
 

@@ -26,7 +26,9 @@ class GroundTest:
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """How a measured value speaks: ``what`` is a measurement kind, with the bounds (or words) that say yes and no."""
+    """How a measured value speaks: ``what`` is a measurement kind, with the bounds (or words) that say yes
+    and no.
+    """
 
     what: str
     unit: str
@@ -57,7 +59,9 @@ class Remedy:
 
 @dataclass(frozen=True, slots=True)
 class Condition:
-    """One condition. ``opposite`` is the id of the condition that contradicts it; ``if_nothing_changes`` says will return or will fade."""
+    """One condition. ``opposite`` is the id of the condition that contradicts it; ``if_nothing_changes``
+    says will return or will fade.
+    """
 
     id: str
     name: str

@@ -1,4 +1,6 @@
-"""A control: an active ingredient, a mixture sold as such, or a measure without chemistry. Never a product, never a rate."""
+"""A control: an active ingredient, a mixture sold as such, or a measure without chemistry. Never a product,
+never a rate.
+"""
 
 from __future__ import annotations
 
@@ -26,7 +28,9 @@ class ControlClass:
 
 @dataclass(frozen=True, slots=True)
 class When:
-    """Under which conditions a tolerance row was stated. Empty = not stated. All stated conditions must hold together."""
+    """Under which conditions a tolerance row was stated. Empty = not stated. All stated conditions must
+    hold together.
+    """
 
     growth: tuple[str, ...] = ()
     stand: tuple[str, ...] = ()
@@ -45,7 +49,8 @@ class When:
 
 @dataclass(frozen=True, slots=True)
 class Tolerance:
-    """How a turf stands a control: safe, caution, injures, not_labelled. ``turf`` is an id, or any, any_warm_season, any_cool_season.
+    """How a turf stands a control: safe, caution, injures, not_labelled. ``turf`` is an id, or any,
+    any_warm_season, any_cool_season.
 
     ``listed``: the source names the use without grading it (weak evidence of safety).
     """
@@ -68,7 +73,9 @@ class Tolerance:
 
 @dataclass(frozen=True, slots=True)
 class SiteRule:
-    """What the law or a federal decision says of a site: allowed, restricted (needs ``licence`` or obeys ``terms``), barred."""
+    """What the law or a federal decision says of a site: allowed, restricted (needs ``licence`` or obeys
+    ``terms``), barred.
+    """
 
     site: str
     rule: str
@@ -85,7 +92,9 @@ class SiteRule:
 
 @dataclass(frozen=True, slots=True)
 class Limit:
-    """A number that opens or shuts the day: ``kind`` is one of LIMIT_KINDS, ``value`` in the unit that the kind names."""
+    """A number that opens or shuts the day: ``kind`` is one of LIMIT_KINDS, ``value`` in the unit that the
+    kind names.
+    """
 
     kind: str
     value: float
@@ -99,7 +108,9 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class Reseeding:
-    """Days from application to seeding (``after_days``) or from seeding to application (``before_days``); None = not stated."""
+    """Days from application to seeding (``after_days``) or from seeding to application (``before_days``);
+    None = not stated.
+    """
 
     sources: tuple[str, ...]
     turf: str = "any"
@@ -117,7 +128,9 @@ class Reseeding:
 
 @dataclass(frozen=True, slots=True)
 class Yearly:
-    """Yearly limits that were published: number of applications, least days between, total active ingredient."""
+    """Yearly limits that were published: number of applications, least days between, total active
+    ingredient.
+    """
 
     sources: tuple[str, ...]
     applications: int | None = None
@@ -158,7 +171,9 @@ class Resistance:
 
 @dataclass(frozen=True, slots=True)
 class Interaction:
-    """What a mixture changes: ``effect`` is safens, harms, antagonises or strengthens; ``with_control`` is an id or a word."""
+    """What a mixture changes: ``effect`` is safens, harms, antagonises or strengthens; ``with_control`` is
+    an id or a word.
+    """
 
     with_control: str
     effect: str
@@ -207,7 +222,9 @@ class Gate:
 
 @dataclass(frozen=True, slots=True)
 class Control:
-    """One control. ``parts``: ids of the ingredients of a mixture. ``not_known``: turfs for which nothing was found."""
+    """One control. ``parts``: ids of the ingredients of a mixture. ``not_known``: turfs for which nothing
+    was found.
+    """
 
     id: str
     name: str

@@ -28,7 +28,9 @@ class Spots:
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """One answer in the key. ``states`` empty = can't tell. ``both``: all of them are seen on the patch; else one of them."""
+    """One answer in the key. ``states`` empty = can't tell. ``both``: all of them are seen on the patch;
+    else one of them.
+    """
 
     trait: str
     states: tuple[str, ...] = ()
@@ -38,7 +40,9 @@ class Look:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """A weed (or a set that is not settled) in a zone. ``weeds`` maps weed id to belief, summing to 1; cover in percent of the zone."""
+    """A weed (or a set that is not settled) in a zone. ``weeds`` maps weed id to belief, summing to 1;
+    cover in percent of the zone.
+    """
 
     weeds: Mapping[str, float]
     cover_percent: float
@@ -115,7 +119,9 @@ class LabelRate:
 
 @dataclass(frozen=True, slots=True)
 class Lawn:
-    """One lawn on one day. Optional answers that were not given stay None: a gate that needs one says "ask"."""
+    """One lawn on one day. Optional answers that were not given stay None: a gate that needs one says
+    "ask".
+    """
 
     name: str
     on: date

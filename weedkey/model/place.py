@@ -9,7 +9,9 @@ from weedkey.model.source import require_sources
 
 @dataclass(frozen=True, slots=True)
 class FrostDate:
-    """``event``: last_spring or first_autumn; (month, day); ``basis`` as the source states it (mean, 50 percent, …)."""
+    """``event``: last_spring or first_autumn; (month, day); ``basis`` as the source states it (mean, 50
+    percent, …).
+    """
 
     event: str
     month: int

@@ -8,7 +8,8 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One rule applied: its stable id, what went in, what came out, whose facts it rests on, the steps beneath it.
+    """One rule applied: its stable id, what went in, what came out, whose facts it rests on, the steps
+    beneath it.
 
     ``facts`` holds ids, numbers and words of the vocabulary, no prose.
     """

@@ -10,7 +10,9 @@ from weedkey.model.window import Window
 
 @dataclass(frozen=True, slots=True)
 class State:
-    """One thing that may be seen. ``words`` is plain language; ``also`` are synonyms and everyday words to match."""
+    """One thing that may be seen. ``words`` is plain language; ``also`` are synonyms and everyday words to
+    match.
+    """
 
     id: str
     words: str
@@ -24,9 +26,11 @@ class Trait:
 
     ``groups``: plant groups that have it (elsewhere it does not apply). ``needs``: eyes, shoot, lens, flower,
     trowel or date. ``cost_seconds``: rough field cost. ``misread``: share of users that name a wrong state.
-    ``mown``: can it be seen on mown turf (always, often, sometimes, rarely). ``months``: when it can be seen at
+    ``mown``: can it be seen on mown turf (always, often, sometimes, rarely). ``months``: when it can be seen
+    at
     all (None = all year; flower traits use the weed's own flowering). ``correlated``: name of a set of traits that
-    repeat each other. ``part``: the heading it stands under. ``asked_if``: the look that must have been seen first
+    repeat each other. ``part``: the heading it stands under. ``asked_if``: the look that must have been seen
+    first
     ("trait", ("state", …)), so that leaflets are not asked of a plant with simple leaves.
     """
 

@@ -41,7 +41,9 @@ class SoilPh:
 
 @dataclass(frozen=True, slots=True)
 class Nitrogen:
-    """Nitrogen in lb N per 1000 sq ft: for a window of the year, or for the whole year if ``window`` is None."""
+    """Nitrogen in lb N per 1000 sq ft: for a window of the year, or for the whole year if ``window`` is
+    None.
+    """
 
     low: float
     high: float
@@ -58,7 +60,8 @@ class Nitrogen:
 class SpreadRate:
     """How fast the turf closes bare ground.
 
-    ``what``: tip_growth (mm a day of one runner), gap_closing (mm a day of a spot's edge), cover_gain (percentage
+    ``what``: tip_growth (mm a day of one runner), gap_closing (mm a day of a spot's edge), cover_gain
+    (percentage
     points a day) or cover_after (percent cover after ``days``). ``peak``: measured in the best growing weeks.
     """
 

@@ -1,4 +1,6 @@
-"""The closed lists of words. Enum-like values equal their YAML spelling; the schema is tested against this module."""
+"""The closed lists of words. Enum-like values equal their YAML spelling; the schema is tested against this
+module.
+"""
 
 from __future__ import annotations
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import date
 
 from weedkey.model.source import require_sources
 from weedkey.model.window import Window
@@ -11,7 +12,9 @@ from weedkey.model.window import Window
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """One state of one trait in this weed. ``share`` is the share of plants (0 to 1) that show it, None if not stated."""
+    """One state of one trait in this weed. ``share`` is the share of plants (0 to 1) that show it, None if
+    not stated.
+    """
 
     state: str
     sources: tuple[str, ...]
@@ -87,7 +90,9 @@ class Sign:
 
 @dataclass(frozen=True, slots=True)
 class SiteValues:
-    """Ellenberg-type values: light 1-12, moisture 1-12, reaction 1-9, nutrients 1-9, salinity 0-3; None = indifferent."""
+    """Ellenberg-type values: light 1-12, moisture 1-12, reaction 1-9, nutrients 1-9, salinity 0-3; None =
+    indifferent.
+    """
 
     sources: tuple[str, ...]
     light: int | None = None
@@ -116,8 +121,10 @@ class Sequence:
 class Response:
     """What a control does to the weed, as one source rated it.
 
-    ``result``: excellent, good, fair, poor, none, or listed (named as an option without a grade). ``percent``: control
-    in percent as (low, high). ``judged_weeks``: when the rating was taken, in weeks after the first application.
+    ``result``: excellent, good, fair, poor, none, or listed (named as an option without a grade).
+    ``percent``: control
+    in percent as (low, high). ``judged_weeks``: when the rating was taken, in weeks after the first
+    application.
     ``in_turf``: turfs in which it was seen (empty = not stated). ``rate``: low, label, high, above_label.
     """
 
@@ -144,7 +151,9 @@ class Response:
 
 @dataclass(frozen=True, slots=True)
 class OnlyNonSelective:
-    """A dated statement that no selective control exists for the weed in this turf (or any_warm_season, any_cool_season, any)."""
+    """A dated statement that no selective control exists for the weed in this turf (or any_warm_season,
+    any_cool_season, any).
+    """
 
     turf: str
     why: str
@@ -220,8 +229,21 @@ class Code:
 
 
 @dataclass(frozen=True, slots=True)
+class Sighting:
+    """When and where a user saw the plant whose marks a local entry records from sight (source
+    seen_by_user).
+    """
+
+    on: date
+    place: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Weed:
-    """One weed. ``looks`` maps a trait id to the states seen. ``turf`` is the id of the same grass kept as turf elsewhere."""
+    """One weed. ``looks`` maps a trait id to the states seen. ``turf`` is the id of the same grass kept as
+    turf elsewhere.
+    """
 
     id: str
     name: str
@@ -250,6 +272,7 @@ class Weed:
     nuisance: int = 2
     note: str = ""
     local: bool = field(default=False)
+    seen: tuple[Sighting, ...] = ()
 
     @property
     def is_annual(self) -> bool:
@@ -258,5 +281,7 @@ class Weed:
 
     @property
     def is_perennial(self) -> bool:
-        """True if any source calls the plant a perennial or a biennial: the cautious reading for a treatment."""
+        """True if any source calls the plant a perennial or a biennial: the cautious reading for a
+        treatment.
+        """
         return any(cycle.kind in ("perennial", "biennial") for cycle in self.life_cycles)

@@ -1,0 +1,5 @@
+"""``python -m weedkey``."""
+
+from weedkey.cli.main import run
+
+run()

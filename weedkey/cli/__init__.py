@@ -1,0 +1,1 @@
+"""The command line: one module a command; nothing heavy is imported before the command is known."""
