@@ -1,0 +1,94 @@
+"""Run all checks over a folder or a single file and sort what they find."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from weedkey.errors import Issue, KnowledgeError, Where
+from weedkey.knowledge.checks.base import Check, Subject
+from weedkey.knowledge.checks.registry import CHECKS
+from weedkey.knowledge.checks.schema import find_schema_issues, schema_name
+from weedkey.knowledge.entries import KINDS, Kind, RawEntry, entry_files, kind_of_file_or_none, read_entries, shown_path
+from weedkey.knowledge.loading import build_raw, knowledge_of
+from weedkey.model.base import Knowledge
+from weedkey.model.region import Region
+
+
+def check_all(root: Path, local: Path | None = None, regions: Mapping[str, Region] | None = None) -> list[Issue]:
+    """Every problem of the entries below ``root`` (and of the user's own below ``local``), by file and line.
+
+    ``regions``: the treatments of the weeds on some lawn; with it, pairs with different treatments must be told apart.
+    """
+    raws, made, issues = _read(entry_files(root))
+    knowledge = knowledge_of(made)
+    issues += _run(CHECKS, Subject(tuple(raws), knowledge, regions=regions))
+    if local is not None and local.is_dir():
+        issues += _check_local(local, knowledge, root)
+    return sorted(issues, key=_order)
+
+
+def check_file(path: Path, knowledge: Knowledge) -> list[Issue]:
+    """Every problem of one file of entries, judged against the knowledge that it belongs to."""
+    kind = kind_of_file_or_none(path)
+    if kind is None:
+        wrong = "the folder does not say what kind of entry this is"
+        expected = "a file in " + ", ".join(f"{k.plural}/" for k in KINDS.values() if not k.one_file)
+        return [Issue("file-place", "error", Where(shown_path(path)), wrong, expected)]
+    raws, made, issues = _read([(kind, path)])
+    merged = {k.name: {**getattr(knowledge, k.plural), **made[k.name]} for k in KINDS.values()}
+    issues += _run(CHECKS, Subject(tuple(raws), knowledge_of(merged), whole=False))
+    return sorted(issues, key=_order)
+
+
+def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
+    from weedkey.knowledge.overlay import apply_local, read_local
+
+    raws, issues = read_local(local, root)
+    for raw in raws:
+        issues += _form_issues([raw])
+    merged = apply_local(knowledge, local, root)
+    issues += [issue for issue in merged.left_out if issue not in issues]
+    return issues + _run(CHECKS, Subject(tuple(raws), merged, whole=False, local=True))
+
+
+def _read(files: Iterable[tuple[Kind, Path]]) -> tuple[list[RawEntry], dict[str, dict[str, object]], list[Issue]]:
+    """Read and build every entry; problems of form, of the schema and of single values."""
+    raws: list[RawEntry] = []
+    made: dict[str, dict[str, object]] = {name: {} for name in KINDS}
+    issues: list[Issue] = []
+    for kind, file in files:
+        try:
+            found = read_entries(kind, file)
+        except KnowledgeError as error:
+            issues += error.issues
+            continue
+        for raw in found:
+            if raw.id in made[kind.name]:
+                issues.append(raw.issue("entry-duplicate-id", ("id",), f"the id {raw.id!r} stands twice", "each id once"))
+            entry, _ = build_raw(raw)
+            if entry is not None:
+                made[kind.name].setdefault(raw.id, entry)
+        raws += found
+        issues += _form_issues(found)
+    return raws, made, issues
+
+
+def _form_issues(raws: list[RawEntry]) -> list[Issue]:
+    """Problems of building, then those of the schema at places that were not named yet."""
+    issues = [issue for raw in raws for issue in build_raw(raw)[1]]
+    if raws:
+        places = {(issue.where.line, issue.where.column) for issue in issues}
+        for issue in find_schema_issues(raws[0].document, schema_name(raws[0])):
+            if (issue.where.line, issue.where.column) not in places:
+                issues.append(issue)
+    return issues
+
+
+def _run(checks: Iterable[Check], subject: Subject) -> list[Issue]:
+    return [issue for check in checks for issue in check.find(subject)]
+
+
+def _order(issue: Issue) -> tuple[str, int, int, str]:
+    where = issue.where
+    return (where.path, where.line or 0, where.column or 0, issue.check)

@@ -1,0 +1,108 @@
+"""The JSON Schemas: one validator a kind, and each complaint in our own words. jsonschema is imported only here."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+from weedkey.errors import Issue
+from weedkey.knowledge import locate
+from weedkey.knowledge.build import describe, nearest_or_none
+from weedkey.knowledge.entries import RawEntry
+from weedkey.knowledge.strict_yaml import Document
+
+SCHEMA_ID = "schema"
+_SUBFOLDER = "schema"
+
+
+def schema_folder() -> Path:
+    """Where the schemas lie: beside the shipped entries."""
+    return locate.shipped_folder() / _SUBFOLDER
+
+
+@cache
+def read_schema(name: str) -> dict[str, Any]:
+    """One schema by its file name without ``.schema.json``: weed, traits, lawn, common …"""
+    loaded: dict[str, Any] = json.loads((schema_folder() / f"{name}.schema.json").read_text(encoding="utf-8"))
+    return loaded
+
+
+@cache
+def _validator(name: str) -> Any:
+    from jsonschema import Draft202012Validator
+    from referencing import Registry, Resource
+
+    common = read_schema("common")
+    registry: Any = Registry().with_resource("common.schema.json", Resource.from_contents(common))
+    return Draft202012Validator(read_schema(name), registry=registry)
+
+
+def schema_name(raw: RawEntry) -> str:
+    """The schema that describes the file of an entry."""
+    return raw.kind.plural if raw.kind.one_file else raw.kind.name
+
+
+def find_schema_issues(document: Document, name: str) -> Iterator[Issue]:
+    """Every place at which a file does not fit its schema, in the order of the file."""
+    errors = sorted(_validator(name).iter_errors(document.value), key=lambda error: [str(part) for part in error.absolute_path])
+    for error in errors:
+        yield from _issues_of(document, error)
+
+
+def _issues_of(document: Document, error: Any) -> Iterator[Issue]:
+    path = tuple(error.absolute_path)
+    if error.validator in ("anyOf", "oneOf") and error.context:
+        from jsonschema.exceptions import best_match
+
+        error = best_match([error])
+        path = tuple(error.absolute_path)
+    if error.validator == "additionalProperties":
+        known = tuple(error.schema.get("properties", ()))
+        for key in sorted(set(error.instance) - set(known)):
+            write = nearest_or_none(key, known) or ""
+            expected = "" if write else "one of " + ", ".join(known)
+            yield Issue(SCHEMA_ID, "error", document.where((*path, key)), f"{key!r} is not a key here", expected, write)
+        return
+    if error.validator == "required":
+        for key in error.validator_value:
+            if key not in error.instance:
+                yield Issue(SCHEMA_ID, "error", document.where((*path, key)), f"the key {key!r} is missing", "", f"{key}: …")
+        return
+    wrong, expected, write = _words(error)
+    yield Issue(SCHEMA_ID, "error", document.where(path), wrong, expected, write)
+
+
+_TYPE_WORDS = {
+    "string": "text",
+    "integer": "a whole number",
+    "number": "a number",
+    "boolean": "true or false",
+    "array": "a list",
+    "object": "a row of keys",
+}
+
+
+def _words(error: Any) -> tuple[str, str, str]:
+    """What is wrong, what was expected, what to write, for one complaint of the validator."""
+    value, limit = error.instance, error.validator_value
+    shown = describe(value)
+    texts: dict[str, tuple[str, str, str]] = {
+        "enum": (f"{shown} is not a word of this list", "one of " + ", ".join(map(str, limit)) if isinstance(limit, list) else "", ""),
+        "type": (f"{shown} stands here", _TYPE_WORDS.get(str(limit), str(limit)), ""),
+        "pattern": (f"{shown} is not written as this key asks", str(error.schema.get("description", "an id in lower_snake: letters a to z, figures, single underscores")), ""),
+        "minimum": (f"{shown} is too low", f"at least {limit}", ""),
+        "maximum": (f"{shown} is too high", f"at most {limit}", ""),
+        "minItems": ("the list is too short", f"at least {limit}", "" if limit != 1 else "a value, or leave the key out"),
+        "maxItems": ("the list is too long", f"at most {limit}", ""),
+        "minLength": ("the text is empty", "", "some text, or leave the key out"),
+        "minProperties": ("nothing stands below this key", "", "a value, or leave the key out"),
+        "uniqueItems": ("the list names something twice", "each once", ""),
+        "not": ("two keys that exclude each other stand here", str(error.schema.get("description", "one of them")), ""),
+    }
+    if error.validator == "enum" and isinstance(value, str):
+        wrong, expected, _ = texts["enum"]
+        return wrong, expected, nearest_or_none(value, [str(word) for word in limit]) or ""
+    return texts.get(error.validator, (f"{shown} does not fit", "", ""))
