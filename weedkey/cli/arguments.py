@@ -81,7 +81,7 @@ def read_date(text: str) -> date:
 
 
 def read_word(text: str, allowed: Sequence[str], what: str) -> str:
-    """One of the allowed words, without regard to case, hyphens and spaces. Raises UsageError with the list."""
+    """One of the allowed words, without regard to case, hyphens and spaces. Raises UsageError."""
     word = text.strip().lower().replace("-", "_").replace(" ", "_")
     if word in allowed:
         return word
@@ -89,7 +89,7 @@ def read_word(text: str, allowed: Sequence[str], what: str) -> str:
 
 
 def read_day(args: argparse.Namespace, today: date) -> date:
-    """The day meant by --date or --month; the 15th of the month in this year for a month. Raises UsageError."""
+    """The day meant by --date or --month; the 15th for a month. Raises UsageError."""
     if args.date and args.month:
         raise UsageError("both --date and --month are given", "one of the two")
     if args.date:

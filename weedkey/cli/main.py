@@ -68,12 +68,12 @@ class CommandModule(Protocol):
 
 def command_module(command: str) -> CommandModule:
     """Import and return the module of a command. Raises KeyError for a command that does not exist."""
-    module: CommandModule = import_module(COMMANDS[command][0])  # type: ignore[assignment]
+    module: CommandModule = import_module(COMMANDS[command][0])
     return module
 
 
 def build_parser(command: str | None = None, *, every: bool = False) -> argparse.ArgumentParser:
-    """The parser: all commands by name, arguments only for ``command`` (or for ``every`` command, for the docs)."""
+    """The parser: all commands by name, arguments for ``command`` (or ``every`` one)."""
     parser = argparse.ArgumentParser(
         prog="weedkey",
         description=DESCRIPTION,

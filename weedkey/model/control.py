@@ -187,7 +187,7 @@ class Interaction:
 
 @dataclass(frozen=True, slots=True)
 class WorksOn:
-    """A response by kind of plant, used where the weed has no row of its own for this control. Empty = any."""
+    """A response by kind of plant, used where the weed has no row of its own for the control. Empty = any."""
 
     result: str
     sources: tuple[str, ...]

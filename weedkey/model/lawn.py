@@ -9,7 +9,7 @@ from datetime import date
 
 @dataclass(frozen=True, slots=True)
 class Measured:
-    """A measurement: soil_ph, buffer_ph, probe_test, sun_hours, mowing_height_in, irrigation_days_a_week, …"""
+    """A measurement: soil_ph, buffer_ph, probe_test, sun_hours, mowing_height_in, … (value and method)."""
 
     what: str
     value: float | str

@@ -27,11 +27,9 @@ class Trait:
     ``groups``: plant groups that have it (elsewhere it does not apply). ``needs``: eyes, shoot, lens, flower,
     trowel or date. ``cost_seconds``: rough field cost. ``misread``: share of users that name a wrong state.
     ``mown``: can it be seen on mown turf (always, often, sometimes, rarely). ``months``: when it can be seen
-    at
-    all (None = all year; flower traits use the weed's own flowering). ``correlated``: name of a set of traits that
-    repeat each other. ``part``: the heading it stands under. ``asked_if``: the look that must have been seen
-    first
-    ("trait", ("state", …)), so that leaflets are not asked of a plant with simple leaves.
+    at all (None = all year; flower traits use the weed's own flowering). ``correlated``: name of a set of
+    traits that repeat each other. ``part``: the heading it stands under. ``asked_if``: the look that must
+    have been seen first ("trait", ("state", …)), so that leaflets are not asked of a plant with simple leaves.
     """
 
     id: str

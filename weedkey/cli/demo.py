@@ -1,0 +1,49 @@
+"""``weedkey demo``: the demo lawns."""
+
+from __future__ import annotations
+
+import argparse
+from pathlib import Path
+
+from weedkey.cli.arguments import add_output
+from weedkey.cli.exit_codes import ExitCode
+from weedkey.cli.opening import demo_folder, lawn_path, print_json
+from weedkey.errors import UsageError
+
+
+def configure(parser: argparse.ArgumentParser) -> None:
+    """Arguments of ``weedkey demo``."""
+    parser.add_argument("lawn", nargs="?", metavar="NAME", help="print this demo lawn")
+    parser.add_argument("--copy", metavar="FILE", help="copy it to FILE, to start your own lawn from")
+    parser.add_argument("--screens", action="store_true", help="open it in the screens")
+    parser.epilog = "example: weedkey demo tennessee_zoysiagrass --copy my-lawn.yaml"
+    add_output(parser)
+
+
+def execute(args: argparse.Namespace) -> int:
+    """List, print, copy or open a demo lawn; an existing file is never overwritten."""
+    if args.lawn is None:
+        names = sorted(file.stem for file in demo_folder().glob("*.yaml"))
+        if args.json:
+            print_json({"lawns": names})
+        else:
+            print("\n".join(f"demo:{name}" for name in names))
+        return ExitCode.OK
+    path = lawn_path("demo:" + args.lawn.removeprefix("demo:"))
+    if args.screens:
+        from weedkey.cli.screens import open_screens
+
+        return open_screens(args, lawn=path)
+    text = path.read_text(encoding="utf-8")
+    if args.copy:
+        return _copy(text, Path(args.copy))
+    print(text, end="")
+    return ExitCode.OK
+
+
+def _copy(text: str, target: Path) -> int:
+    if target.exists():
+        raise UsageError(f"{target} exists already", "a file name that is free")
+    target.write_text(text, encoding="utf-8")
+    print(f"written: {target}")
+    return ExitCode.OK
