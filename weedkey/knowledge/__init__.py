@@ -10,11 +10,15 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from weedkey.knowledge.loading import load
+    from weedkey.knowledge.names import Match, find_entry, search
 
-__all__ = ["load"]
+__all__ = ["Match", "find_entry", "load", "search"]
 
 _HOMES = {
+    "Match": "names",
+    "find_entry": "names",
     "load": "loading",
+    "search": "names",
 }
 
 

@@ -80,7 +80,8 @@ def entry_files(root: Path) -> Iterator[tuple[Kind, Path]]:
                 yield kind, file
         else:
             for file in sorted((root / kind.plural).glob("*.yaml")):
-                yield kind, file
+                if not file.name.startswith("."):
+                    yield kind, file
 
 
 def shown_path(file: Path) -> str:

@@ -37,17 +37,20 @@ def _load_shipped() -> Knowledge:
     found = bundle.read_fresh_or_none(root)
     if found is not None:
         return found
+    stamp = bundle.stamp_files(root)  # before reading: a file saved meanwhile makes the bundle stale, never wrong
     knowledge = read_folder(root)
-    bundle.write_if_possible(knowledge, root)
+    bundle.write_if_possible(knowledge, root, stamp)
     return knowledge
 
 
 def read_folder(root: Path) -> Knowledge:
     """Build the knowledge from the YAML files of a folder; KnowledgeError holds the problems of all files."""
+    from weedkey.knowledge.bundle import digest_contents
+
     made, issues = build_folder(root)
     if issues:
         raise KnowledgeError(issues)
-    return knowledge_of(made)
+    return replace(knowledge_of(made), digest=digest_contents(root))
 
 
 def build_folder(root: Path) -> tuple[dict[str, dict[str, Any]], list[Issue]]:
