@@ -1,0 +1,7 @@
+"""Words for the rules of ``weedkey.plan``."""
+
+from __future__ import annotations
+
+from weedkey.report.wording_form import Words
+
+RULES: dict[str, Words] = {}
