@@ -212,11 +212,11 @@ def _report_missing(kind: type[Any], given: Mapping[str, Any], value: Mapping[st
             report.add(path, "entry-missing-key", f"the key {key!r} is missing", "", f"{key}: …")
 
 
-def nearest_or_none(word: str, known: Sequence[str]) -> str | None:
+def nearest_or_none(word: str, known: Sequence[str], cutoff: float = 0.6) -> str | None:
     """The known word that was probably meant."""
     import difflib
 
-    close = difflib.get_close_matches(word.lower(), known, n=1, cutoff=0.6)
+    close = difflib.get_close_matches(word.lower(), known, n=1, cutoff=cutoff)
     return close[0] if close else None
 
 

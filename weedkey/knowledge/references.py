@@ -28,34 +28,35 @@ def find_reference_issues(entry: Any, knowledge: Knowledge) -> list[Problem]:
 
 
 def _unknown(what: str, name: str, known: Iterable[str], path: KeyPath) -> Problem:
-    write = nearest_or_none(name, list(known)) or ""
+    write = nearest_or_none(name, list(known), cutoff=0.8) or ""
     return Problem(path, CHECK_ID, f"there is no {what} {name!r}", f"the id of a {what}", write)
 
 
 def _in(what: str, name: str, known: Any, path: KeyPath) -> Iterator[Problem]:
-    if name not in known:
+    """A problem unless the id is known; a kind of which there are no entries at all is not there to be asked."""
+    if name not in known and any(word not in ANY_TURF for word in known):
         yield _unknown(what, name, known, path)
 
 
 def _weed(weed: Weed, knowledge: Knowledge) -> Iterator[Problem]:
+    turfs = (*knowledge.turfs, *ANY_TURF)
     yield from _looks(weed, knowledge)
     for row, response in enumerate(weed.responses):
         yield from _in("control", response.control, knowledge.controls, ("responses", row, "control"))
         for place, name in enumerate(response.in_turf):
-            yield from _in("turf", name, knowledge.turfs, ("responses", row, "in_turf", place))
+            yield from _in("turf", name, turfs, ("responses", row, "in_turf", place))
         for place, name in enumerate(response.sequence.order if response.sequence else ()):
             yield from _in("control", name, knowledge.controls, ("responses", row, "sequence", "order", place))
     for row, only in enumerate(weed.only_non_selective):
-        yield from _in("turf", only.turf, (*knowledge.turfs, *ANY_TURF), ("only_non_selective", row, "turf"))
+        yield from _in("turf", only.turf, turfs, ("only_non_selective", row, "turf"))
     for row, alike in enumerate(weed.look_alikes):
         yield from _in("weed or turf", alike.weed, (*knowledge.weeds, *knowledge.turfs), ("look_alikes", row, "weed"))
         for place, name in enumerate(alike.traits):
             yield from _in("look", name, knowledge.traits, ("look_alikes", row, "traits", place))
     if weed.turf is not None:
         yield from _in("turf", weed.turf, knowledge.turfs, ("turf",))
-    if knowledge.conditions:
-        for row, sign in enumerate(weed.signs):
-            yield from _in("condition", sign.condition, knowledge.conditions, ("signs", row, "condition"))
+    for row, sign in enumerate(weed.signs):
+        yield from _in("condition", sign.condition, knowledge.conditions, ("signs", row, "condition"))
 
 
 def _looks(weed: Weed, knowledge: Knowledge) -> Iterator[Problem]:
@@ -90,9 +91,8 @@ def _control(control: Control, knowledge: Knowledge) -> Iterator[Problem]:
         yield from _in("turf", reseeding.turf, turfs, ("reseeding", row, "turf"))
     for row, resistance in enumerate(control.resistance):
         yield from _in("weed", resistance.weed, knowledge.weeds, ("resistance", row, "weed"))
-    if knowledge.conditions:
-        for row, name in enumerate(control.remedies):
-            yield from _in("condition", name, knowledge.conditions, ("remedies", row))
+    for row, name in enumerate(control.remedies):
+        yield from _in("condition", name, knowledge.conditions, ("remedies", row))
 
 
 def _cultivars(turf: str, names: Iterable[str], knowledge: Knowledge, path: KeyPath) -> Iterator[Problem]:

@@ -78,9 +78,10 @@ def _form_issues(raws: list[RawEntry]) -> list[Issue]:
     """Problems of building, then those of the schema at places that were not named yet."""
     issues = [issue for raw in raws for issue in build_raw(raw)[1]]
     if raws:
-        places = {(issue.where.line, issue.where.column) for issue in issues}
+        named = tuple(issue.where.key or "" for issue in issues)
         for issue in find_schema_issues(raws[0].document, schema_name(raws[0])):
-            if (issue.where.line, issue.where.column) not in places:
+            key = issue.where.key or ""
+            if not any(key == other or key.startswith((f"{other}.", f"{other}[")) for other in named):
                 issues.append(issue)
     return issues
 

@@ -85,6 +85,13 @@ _TYPE_WORDS = {
 }
 
 
+_PATTERN_WORDS = {
+    "^[a-z0-9]+(_[a-z0-9]+)*$": "an id in lower_snake: small letters, figures, single underscores",
+    "^\\d{1,2}-\\d{1,2}$": 'month and day as "MM-DD"',
+    "^\\d{4}-\\d{2}-\\d{2}$": 'a date as "YYYY-MM-DD"',
+}
+
+
 def _words(error: Any) -> tuple[str, str, str]:
     """What is wrong, what was expected, what to write, for one complaint of the validator."""
     value, limit = error.instance, error.validator_value
@@ -92,7 +99,7 @@ def _words(error: Any) -> tuple[str, str, str]:
     texts: dict[str, tuple[str, str, str]] = {
         "enum": (f"{shown} is not a word of this list", "one of " + ", ".join(map(str, limit)) if isinstance(limit, list) else "", ""),
         "type": (f"{shown} stands here", _TYPE_WORDS.get(str(limit), str(limit)), ""),
-        "pattern": (f"{shown} is not written as this key asks", str(error.schema.get("description", "an id in lower_snake: letters a to z, figures, single underscores")), ""),
+        "pattern": (f"{shown} is not written as this key asks", _PATTERN_WORDS.get(str(limit), "another form"), ""),
         "minimum": (f"{shown} is too low", f"at least {limit}", ""),
         "maximum": (f"{shown} is too high", f"at most {limit}", ""),
         "minItems": ("the list is too short", f"at least {limit}", "" if limit != 1 else "a value, or leave the key out"),

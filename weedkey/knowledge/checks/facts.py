@@ -1,0 +1,77 @@
+"""Whose facts they are: sources that exist, sources that are used, and the rule for facts from sight."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from weedkey.errors import Issue
+from weedkey.knowledge.build import nearest_or_none
+from weedkey.knowledge.checks.base import Check, Subject, walk_facts
+from weedkey.knowledge.entries import RawEntry
+from weedkey.knowledge.strict_yaml import KeyPath
+from weedkey.model.source import COMMON_PRACTICE, FROM_MEMORY, SEEN_BY_USER
+
+_SOURCE_KEYS = ("sources", "hardiness_sources")
+
+
+def _named_sources(subject: Subject) -> Iterator[tuple[RawEntry, KeyPath, str]]:
+    for raw in subject.raws:
+        for path, row in walk_facts(raw.value):
+            for key in _SOURCE_KEYS:
+                names = row.get(key)
+                if isinstance(names, list):
+                    yield from ((raw, (*path, key, place), name) for place, name in enumerate(names) if isinstance(name, str))
+
+
+class SourceUnknown(Check):
+    """A source that nobody can look up is no source."""
+
+    id = "source-unknown"
+    about = "Every source that a fact names stands in sources.yaml, or is from_memory or common_practice."
+
+    def find(self, subject: Subject) -> Iterator[Issue]:
+        """Source ids that lead nowhere."""
+        known = (*subject.knowledge.sources, FROM_MEMORY, COMMON_PRACTICE)
+        for raw, path, name in _named_sources(subject):
+            if name in known or name == SEEN_BY_USER:
+                continue
+            yield self.issue(raw, path, f"there is no source {name!r}", "an id of sources.yaml, from_memory or common_practice", nearest_or_none(name, known, cutoff=0.9) or "")
+
+
+class SourceUnused(Check):
+    """A list of sources that support nothing hides those that do."""
+
+    id = "source-unused"
+    severity = "warning"
+    about = "Every source of the list supports at least one fact."
+
+    def find(self, subject: Subject) -> Iterator[Issue]:
+        """Sources that no fact names; only asked of a whole folder."""
+        if not subject.whole:
+            return
+        used = {name for _, _, name in _named_sources(subject)}
+        for raw, source in subject.of_kind("source"):
+            if source.id not in used:
+                yield self.issue(raw, ("id",), f"no fact names the source {source.id!r}", "a source that supports a fact", "a fact that names it, or delete the row")
+
+
+class SeenRule(Check):
+    """What somebody saw is a fact only with a day and a place."""
+
+    id = "seen-rule"
+    about = "Facts from sight (seen_by_user) stand only in local entries that say when and where."
+
+    def find(self, subject: Subject) -> Iterator[Issue]:
+        """Facts from sight in shipped entries, or in local weeds without ``seen``."""
+        for raw, path, name in _named_sources(subject):
+            if name != SEEN_BY_USER:
+                continue
+            if not subject.local and not getattr(_entry(subject, raw), "local", False):
+                yield self.issue(raw, path, "a shipped fact rests on what one user saw", "a published source, from_memory or common_practice")
+            elif raw.kind.name == "weed" and not raw.value.get("seen"):
+                yield self.issue(raw, path, "the entry does not say when and where the plant was seen", "the key seen", 'seen: [{on: "2025-06-01", place: …}]')
+
+
+def _entry(subject: Subject, raw: RawEntry) -> object:
+    kind, name = raw.kind.plural, raw.id
+    return getattr(subject.knowledge, kind).get(name)

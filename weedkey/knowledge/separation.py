@@ -1,0 +1,60 @@
+"""How well looks tell two weeds apart, from the entries alone.
+
+Overlap of two weeds in one look is the Bhattacharyya coefficient of the shares of their states: 1 for the same
+shares, 0 if no state is common. A look that is not scored in both entries separates nothing: silence is no difference.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Mapping
+
+from weedkey.model.trait import Trait
+from weedkey.model.weed import Seen, Weed
+
+#: At most this overlap: the look tells the two apart (two plants in three are then named rightly by it alone).
+SEPARATES_BELOW = 0.5
+#: From this overlap upward two entries are the same in the look, as far as the entries say.
+SAME_FROM = 0.9
+
+
+def shares(seen: Iterable[Seen]) -> dict[str, float]:
+    """State -> share, summing to 1. A state without a stated share counts like the others of its look."""
+    rows = list(seen)
+    weights: dict[str, float] = {}
+    for row in rows:
+        weight = 1.0 / len(rows) if row.share is None else row.share
+        weights[row.state] = max(weight, weights.get(row.state, 0.0))
+    total = sum(weights.values())
+    return {state: weight / total for state, weight in weights.items()} if total > 0 else {}
+
+
+def overlap_or_none(a: Weed, b: Weed, trait: str) -> float | None:
+    """Overlap of two weeds in one look, 0 to 1; None if one of them does not score it."""
+    first, second = a.looks.get(trait), b.looks.get(trait)
+    if not first or not second:
+        return None
+    left, right = shares(first), shares(second)
+    return math.fsum(math.sqrt(left[state] * right[state]) for state in left.keys() & right.keys())
+
+
+def separating_traits(a: Weed, b: Weed, traits: Mapping[str, Trait]) -> tuple[str, ...]:
+    """Ids of the looks that tell the two weeds apart, in the order of ``traits``."""
+    found = []
+    for name in traits:
+        overlap = overlap_or_none(a, b, name)
+        if overlap is not None and overlap <= SEPARATES_BELOW:
+            found.append(name)
+    return tuple(found)
+
+
+def is_seen_on_mown_turf(trait: Trait) -> bool:
+    """True if eyes or a pulled shoot are enough and regular mowing leaves the look to see."""
+    return trait.needs in ("eyes", "shoot") and trait.mown in ("always", "often")
+
+
+def are_told_apart(a: Weed, b: Weed, traits: Mapping[str, Trait]) -> bool:
+    """True if two looks that do not repeat each other tell the weeds apart, one of them on mown turf."""
+    found = separating_traits(a, b, traits)
+    independent = {traits[name].correlated or name for name in found}
+    return len(independent) >= 2 and any(is_seen_on_mown_turf(traits[name]) for name in found)  # noqa: PLR2004
