@@ -28,34 +28,25 @@ MONTHS = (
 def add_output(parser: argparse.ArgumentParser) -> None:
     """--json, --plain and --local, which every command takes."""
     group = parser.add_argument_group("output and knowledge")
-    group.add_argument(
-        "--json", action="store_true", help="one JSON document with stable keys (docs/json.md)"
-    )
+    group.add_argument("--json", action="store_true", help="one JSON document with stable keys (docs/json.md)")
     group.add_argument("--plain", action="store_true", help="plain lines without bars or styles")
     # SUPPRESS: a --local given before the command must not be overwritten by a default
-    group.add_argument(
-        "--local", metavar="DIR", default=argparse.SUPPRESS, help="folder with your own entries"
-    )
+    group.add_argument("--local", metavar="DIR", default=argparse.SUPPRESS, help="folder with your own entries")
 
 
-def add_setting(parser: argparse.ArgumentParser, *, turf_required: bool) -> None:
-    """The lawn in a few words: turf, time, place, site, growth, cultivar, age of the stand."""
+def add_setting(parser: argparse.ArgumentParser, *, turf: str) -> None:
+    """The lawn in a few words: turf (required, optional or none), time, place, site, growth, age of the stand."""
     group = parser.add_argument_group("the lawn")
-    if turf_required:
-        group.add_argument(
-            "--turf", required=True, metavar="T", help="the grass that is to win, e.g. zoysiagrass"
-        )
-    else:
-        group.add_argument("--turf", metavar="T", help="the grass that is to win, e.g. zoysiagrass")
+    if turf != "none":
+        required = turf == "required"
+        group.add_argument("--turf", required=required, metavar="T", help="the grass that is to win, e.g. zoysiagrass")
     group.add_argument("--month", metavar="M", help="month by number or name (the middle of it is meant)")
     group.add_argument("--date", metavar="D", help="day as YYYY-MM-DD (today if neither is given)")
     group.add_argument("--place", metavar="P", help="a place with climate, e.g. Murfreesboro")
     group.add_argument("--region", metavar="R", help=", ".join(REGIONS))
     group.add_argument("--state", metavar="XX", default="", help="US state, for rules of the state")
     group.add_argument("--site", metavar="S", help=", ".join(SITES) + " (default: home_lawn)")
-    group.add_argument(
-        "--growth", metavar="G", help=", ".join(GROWTH_STATES) + " (default: from place and date)"
-    )
+    group.add_argument("--growth", metavar="G", help=", ".join(GROWTH_STATES) + " (default: from place and date)")
     group.add_argument("--cultivar", metavar="C", help="cultivar of the turf, if known")
     group.add_argument("--stand", metavar="A", help=", ".join(STAND_STAGES) + " (default: established)")
     group.add_argument("--high", metavar="F", type=float, help="the day's high in °F, if known")

@@ -81,13 +81,9 @@ def build_parser(command: str | None = None, *, every: bool = False) -> argparse
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     parser.add_argument("--version", action="version", version=f"weedkey {__version__}")
-    parser.add_argument(
-        "--plain", action="store_true", help="numbered questions on this line instead of screens"
-    )
+    parser.add_argument("--plain", action="store_true", help="numbered questions on this line instead of screens")
     parser.add_argument("--local", metavar="DIR", help="folder with your own entries")
-    parser.add_argument(
-        "--no-mouse", action="store_true", help="leave the mouse to the terminal (screens only)"
-    )
+    parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal (screens only)")
     commands = parser.add_subparsers(dest="command", metavar="command", title="commands")
     for name, (_, summary) in COMMANDS.items():
         sub = commands.add_parser(

@@ -1,4 +1,6 @@
-"""From a lawn (or a few words about one) to the settings that the gates ask: one for a zone and a day, and the year ahead."""
+"""From a lawn (or a few words about one) to the settings that the gates ask: one for a zone and a day, and
+the year ahead.
+"""
 
 from __future__ import annotations
 
@@ -55,7 +57,8 @@ def setting_for(
 ) -> Setting:
     """The setting of a zone on a day. What the user typed stands above what place and date suggest.
 
-    A growth state or temperature that was typed holds on the day of the visit only; other days take the place's
+    A growth state or temperature that was typed holds on the day of the visit only; other days take the
+    place's
     normals.
     """
     day = on or lawn.on
@@ -217,5 +220,7 @@ def _days_since_green_up(knowledge: Knowledge, turf: str, place: Place | None, d
 
 
 def beliefs_of(weeds: Mapping[str, float]) -> str | dict[str, float]:
-    """A settled finding as one id, an unsettled one as its beliefs: the form that the control package takes."""
+    """A settled finding as one id, an unsettled one as its beliefs: the form that the control package
+    takes.
+    """
     return next(iter(weeds)) if len(weeds) == 1 else dict(weeds)

@@ -10,7 +10,9 @@ from weedkey.report.style import join_words, words_of
 
 
 class Namer:
-    """Names of weeds, turfs, controls, conditions, traits, states and places; the id as words where none is known."""
+    """Names of weeds, turfs, controls, conditions, traits, states and places; the id as words where none is
+    known.
+    """
 
     def __init__(self, knowledge: Knowledge) -> None:
         self.knowledge = knowledge
@@ -61,7 +63,9 @@ class Namer:
         return entry.name if entry else words_of(place_id)
 
     def any(self, some_id: object) -> str:
-        """Any id or value: the name of whatever entry has it, numbers without needless zeros, else its words."""
+        """Any id or value: the name of whatever entry has it, numbers without needless zeros, else its
+        words.
+        """
         if isinstance(some_id, bool) or some_id is None:
             return {True: "yes", False: "no", None: "not known"}[some_id]
         if isinstance(some_id, float):

@@ -51,9 +51,7 @@ def _head(weed: Weed, refs: References, style: Style, *, codes: bool) -> str:
         lines.append("found: " + ", ".join(f"{words_of(r.region)} ({r.how})" for r in weed.regions))
     shown = [c for c in weed.codes if codes or is_published(c.sources)]
     if shown:
-        lines.append(
-            "codes: " + ", ".join(f"{c.kind.upper()} {c.value} {refs.mark(c.sources)}" for c in shown)
-        )
+        lines.append("codes: " + ", ".join(f"{c.kind.upper()} {c.value} {refs.mark(c.sources)}" for c in shown))
     if weed.turf:
         lines.append(f"elsewhere this grass is a turf: weedkey turf {weed.turf}")
     if weed.note:
@@ -72,9 +70,7 @@ def _marks(knowledge: Knowledge, weed: Weed, refs: References) -> list[str]:
         if trait is None:
             continue
         words = {state.id: state.words for state in trait.states}
-        states = "; or ".join(
-            f"{words.get(s.state, s.state)}{_share(s)} {refs.mark(s.sources)}" for s in seen
-        )
+        states = "; or ".join(f"{words.get(s.state, s.state)}{_share(s)} {refs.mark(s.sources)}" for s in seen)
         rows.append(f"{words_of(trait_id)}: {states}")
     return rows
 
@@ -128,9 +124,7 @@ def _signs(knowledge: Knowledge, weed: Weed, refs: References) -> list[str]:
     for wet in weed.wetland:
         doubt = ", doubtful" if wet.doubtful else ""
         year = f", list of {wet.year}" if wet.year else ""
-        rows.append(
-            f"wetland status in {words_of(wet.region)}: {wet.status}{year}{doubt} {refs.mark(wet.sources)}"
-        )
+        rows.append(f"wetland status in {words_of(wet.region)}: {wet.status}{year}{doubt} {refs.mark(wet.sources)}")
     rows += [f"not a sign: {caution.text} {refs.mark(caution.sources)}" for caution in weed.not_a_sign]
     return rows
 

@@ -1,6 +1,8 @@
-"""Sentences for the steps of a trace: one small function for each rule id, kept beside its package's other words.
+"""Sentences for the steps of a trace: one small function for each rule id, kept beside its package's other
+words.
 
-A rule without words is a defect that a test finds; at run time it is shown as its id and facts rather than hidden.
+A rule without words is a defect that a test finds; at run time it is shown as its id and facts rather than
+hidden.
 """
 
 from __future__ import annotations
