@@ -32,14 +32,11 @@ def name_text(knowledge: Knowledge, standing: Standing, style: Style, *, has_tur
 def headline(standing: Standing, namer: Namer, style: Style) -> str:
     """One line that says where the naming stands."""
     if not standing.fit:
-        return (
-            style.strong("This fits nothing here.")
-            + "\n"
-            + style.wrap(
-                "No plant of the knowledge shows what you saw. Check the looks, or treat it as a plant that is not known:"
-                " nothing selective is offered for it."
-            )
+        advice = (
+            "No plant of the knowledge shows what you saw. Check the looks, or treat it as a plant that is not known:"
+            " nothing selective is offered for it."
         )
+        return style.strong("This fits nothing here.") + "\n" + style.wrap(advice)
     best, probability = standing.candidates[0]
     if standing.name_settled:
         return style.strong(f"It is {namer.weed(best)}, as far as these looks tell ({percent(probability)}).")
