@@ -14,13 +14,10 @@ from weedkey.model.lawn import Lawn, Measured, Tree, Zone
 from weedkey.model.place import Place
 from weedkey.model.trace import Step
 from weedkey.model.turf import Turf
-from weedkey.season import (
-    daily_temperature,
-    days_since_green_up_or_none,
-    growth_state,
-    pre_emergence_windows,
-    soil_temperature_f,
-)
+from weedkey.season.climate import daily_temperature
+from weedkey.season.growth import green_up_or_none, growth_state
+from weedkey.season.soil import soil_temperature_f
+from weedkey.season.windows import pre_emergence_windows
 
 #: A year is looked at in half months: close enough for windows that are published to the week.
 STEPS_A_YEAR = 24
@@ -173,7 +170,7 @@ def _barrier_rows(knowledge: Knowledge, place: Place, year: int) -> Iterable[tup
     for weed in knowledge.weeds.values():
         for which in (year, year + 1):
             for window in pre_emergence_windows(weed, place, which):
-                yield weed.id, window.first, window.last
+                yield weed.id, window.opens, window.closes
 
 
 def _temperatures(
@@ -216,7 +213,10 @@ def _days_since_green_up(knowledge: Knowledge, turf: str, place: Place | None, d
     entry = knowledge.turfs.get(turf)
     if place is None or entry is None:
         return None
-    return days_since_green_up_or_none(entry, place, day)
+    green_up = green_up_or_none(entry, place, day.year)
+    if green_up is None or day < green_up[0]:
+        return None
+    return (day - green_up[0]).days
 
 
 def beliefs_of(weeds: Mapping[str, float]) -> str | dict[str, float]:
