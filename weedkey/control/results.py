@@ -19,7 +19,7 @@ KILLING_KINDS = frozenset({"non_selective", "heat_or_cover", "replant"})
 
 @dataclass(frozen=True, slots=True)
 class GateResult:
-    """One gate: ``state`` is open, shut or ask. ``needed``: an "ask" without whose answer the control is not offered."""
+    """One gate: ``state`` is open, shut or ask. ``needed``: an "ask" without whose answer nothing is offered."""
 
     gate: str
     state: str

@@ -1,0 +1,86 @@
+"""What every gate is: a stable id, the question it is asked, and a result that carries its reason as a step."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import ClassVar
+
+from weedkey.control.responses import Reading
+from weedkey.control.results import GateResult
+from weedkey.control.setting import Setting
+from weedkey.control.tolerance import ToleranceReading
+from weedkey.control.weed_calendar import WeedYear
+from weedkey.model.base import Knowledge
+from weedkey.model.control import Control
+from weedkey.model.trace import Step
+from weedkey.model.turf import Turf
+from weedkey.model.weed import Weed
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One control in one setting, for one use. ``parts``: the control, then its ingredients.
+
+    ``use`` is broadcast (over the turf) or spot (the single plant or patch). ``timing`` is pre_emergence or
+    post_emergence. ``weed``, ``reading`` and ``year`` stand only for gates that are about the weed.
+    """
+
+    knowledge: Knowledge
+    setting: Setting
+    control: Control
+    parts: tuple[Control, ...]
+    turf: Turf | None
+    tolerance: ToleranceReading
+    use: str
+    timing: str
+    weed: Weed | None = None
+    reading: Reading | None = None
+    year: WeedYear | None = None
+
+    @property
+    def is_spot_kill(self) -> bool:
+        """True if the turf in the spot is given up on purpose."""
+        return self.use == "spot" and self.tolerance.result == "injures"
+
+    @property
+    def is_foliar(self) -> bool:
+        """True for a herbicide that goes on standing weeds, and so on the turf's leaves."""
+        return self.control.is_chemical and self.timing != "pre_emergence"
+
+
+class Gate:
+    """A rule. ``outcomes`` lists every word that its steps may carry: the rule id is ``<gate>.<outcome>``."""
+
+    id: ClassVar[str]
+    outcomes: ClassVar[tuple[str, ...]]
+    #: Asked once for each weed rather than once for the control.
+    about_weed: ClassVar[bool] = False
+    #: Also asked of measures without chemistry.
+    without_chemistry: ClassVar[bool] = False
+
+    def check(self, question: Question) -> GateResult:
+        """Open, shut or ask."""
+        raise NotImplementedError
+
+    def _open(self, outcome: str, facts: Mapping[str, object], sources: tuple[str, ...] = ()) -> GateResult:
+        return GateResult(self.id, "open", Step(f"{self.id}.{outcome}", "open", facts, sources))
+
+    def _shut(
+        self,
+        outcome: str,
+        facts: Mapping[str, object],
+        sources: tuple[str, ...],
+        children: tuple[Step, ...] = (),
+    ) -> GateResult:
+        return GateResult(self.id, "shut", Step(f"{self.id}.{outcome}", "shut", facts, sources, children))
+
+    def _ask(
+        self,
+        outcome: str,
+        facts: Mapping[str, object],
+        sources: tuple[str, ...] = (),
+        needed: bool = False,
+        children: tuple[Step, ...] = (),
+    ) -> GateResult:
+        return GateResult(self.id, "ask", Step(f"{self.id}.{outcome}", "ask", facts, sources, children), needed)

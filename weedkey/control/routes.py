@@ -1,0 +1,245 @@
+"""The ways in which a weed (or a set) could be handled here: now, later, before it comes up, by hand, on the spot.
+
+Each route is worked out only when it is asked for, on the same gates as the choices.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import timedelta
+
+from weedkey.control.gatebook import GateBook, kills_turf, open_book
+from weedkey.control.results import RESULT_ORDER, GateResult, Span
+from weedkey.control.setting import Setting
+from weedkey.control.statements import is_overturned, statements_here
+from weedkey.model.base import Knowledge
+from weedkey.model.control import Control
+from weedkey.model.source import is_published
+from weedkey.model.weed import OnlyNonSelective, Weed
+
+#: A winter annual that is this near to its end, and any other annual that is this near, is left to die.
+ENDING_DAYS = {"winter": 60, "summer": 45, "any": 45}
+#: Crabgrass and its like in cool-season turf from the middle of August: about this long before frost (K-State, 2021).
+COOL_TURF_ENDING_DAYS = 78
+#: "A small stand is best ignored": taken as up to this cover.
+SMALL_COVER_PERCENT = 10
+#: A fair result now is not worth it if a good one opens within this time.
+WORTH_WAITING_DAYS = 90
+_GOOD = ("excellent", "good")
+#: What may be open in a window months ahead: the day's growth and air are not known yet.
+_OPEN_LATER = frozenset({"growth", "air_high_f"})
+
+
+@dataclass(frozen=True, slots=True)
+class Route:
+    """Controls, best first, with the window in which they are open and the best result among them."""
+
+    controls: tuple[str, ...]
+    result: str = "not_known"
+    window: Span | None = None
+
+
+class Routes:
+    """The routes for the candidates that count, in one setting, with the settings ahead."""
+
+    def __init__(
+        self, knowledge: Knowledge, weeds: tuple[Weed, ...], setting: Setting, ahead: Sequence[Setting] = ()
+    ) -> None:
+        self.knowledge = knowledge
+        self.weeds = weeds
+        self.setting = setting
+        self.ahead = tuple(later for later in ahead if later.on > setting.on)
+        self.book = open_book(knowledge, setting)
+        self.controls = tuple(self.book.controls_about(weeds[0]))
+
+    def now(self) -> Route | None:
+        """Chemistry that spares the turf and may be used over it today."""
+        return self._route(self.book, self._selective(), "post_emergence")
+
+    def later(self) -> Route | None:
+        """The first stretch of the settings ahead in which such chemistry opens; good results before fair ones."""
+        found: list[tuple[bool, Route]] = []
+        open_since: dict[str, tuple[Setting, Setting]] = {}
+        closed: set[str] = set()
+        for later in self.ahead:
+            book = open_book(self.knowledge, later)
+            for control in self._selective():
+                if control.id in closed:
+                    continue
+                if self._is_offered(book, control, "post_emergence"):
+                    first, _ = open_since.get(control.id, (later, later))
+                    open_since[control.id] = (first, later)
+                elif control.id in open_since:
+                    closed.add(control.id)
+        for control_id, (first, last) in open_since.items():
+            result = self._result(
+                open_book(self.knowledge, first), self.knowledge.controls[control_id], "post_emergence"
+            )
+            found.append((result not in _GOOD, Route((control_id,), result, Span(first.on, last.on, rough=True))))
+        return _join_first(found)
+
+    def prevent(self) -> Route | None:
+        """A barrier before the seed germinates: the window that is open or comes next."""
+        spans = [self.book.year(weed).barrier_span_or_none(self.setting) for weed in self.weeds]
+        span = spans[0]
+        if span is None or not all(self.book.year(weed).comes_from_seed for weed in self.weeds):
+            return None
+        barriers = [c for c in self.controls if "pre_emergence" in self.book.timings(c) and not kills_turf(c)]
+        days = [later for later in (self.setting, *self.ahead) if span.first <= later.on <= span.last]
+        for day in days:
+            route = self._route(open_book(self.knowledge, day), barriers, "pre_emergence")
+            if route is not None:
+                return replace(route, window=span)
+        if days:
+            return None
+        book = open_book(self.knowledge, _unknown_day(self.setting, span))
+        return self._route(book, barriers, "pre_emergence", window=span, ahead=True)
+
+    def measures(self) -> Route | None:
+        """Hand, mower, water, soil, light, feed: what helps without chemistry."""
+        chosen = [c for c in self.controls if not c.is_chemical and not kills_turf(c)]
+        return self._route(self.book, chosen, "post_emergence")
+
+    def hand(self) -> Route | None:
+        """Digging or pulling."""
+        return self._route(self.book, [c for c in self.controls if c.kind == "hand"], "post_emergence")
+
+    def spot(self) -> Route | None:
+        """Controls that kill the turf in the spot too; today, or in the first stretch ahead in which they are open."""
+        chosen = [c for c in self.controls if kills_turf(c) and c.kind != "replant"]
+        route = self._route(self.book, chosen, "post_emergence", use="spot")
+        if route is not None:
+            return route
+        for later in self.ahead:
+            route = self._route(open_book(self.knowledge, later), chosen, "post_emergence", use="spot")
+            if route is not None:
+                return replace(route, window=Span(later.on, later.on, rough=True))
+        return None
+
+    def is_ending(self, cover_percent: float | None) -> bool:
+        """True if every candidate is an annual that will soon die by itself."""
+        return all(self._is_ending(weed, cover_percent) for weed in self.weeds)
+
+    def standing_statement(self, controls: tuple[str, ...]) -> bool:
+        """True if a statement "no selective control" holds for a candidate and none of these controls overturns it."""
+        return any(
+            row.holds and not any(self._overturns(weed, row_control, row) for row_control in controls)
+            for weed in self.weeds
+            for row in statements_here(self.knowledge, weed, self.setting)
+        )
+
+    def _overturns(self, weed: Weed, control_id: str, row: OnlyNonSelective) -> bool:
+        return is_overturned(self.knowledge, weed, row, self.knowledge.controls[control_id], self.setting.turf)
+
+    def _is_ending(self, weed: Weed, cover_percent: float | None) -> bool:
+        year = self.book.year(weed)
+        if not year.annual:
+            return False
+        left = year.days_left(self.setting)
+        if left is None:
+            return False
+        turf = self.knowledge.turfs.get(self.setting.turf)
+        limit = ENDING_DAYS[year.annual]
+        is_small = cover_percent is None or cover_percent <= SMALL_COVER_PERCENT
+        if year.annual == "summer" and turf is not None and turf.season == "cool" and is_small:
+            limit = COOL_TURF_ENDING_DAYS
+        if left <= limit:
+            return True
+        spring = (3, 4, 5, 6) if not self.setting.southern else (9, 10, 11, 12)
+        in_flower = self.setting.weed_stage == "flowering" or year.is_seeding(self.setting)
+        return year.annual == "winter" and self.setting.on.month in spring and in_flower
+
+    def _selective(self) -> list[Control]:
+        return [c for c in self.controls if c.is_chemical and "post_emergence" in self.book.timings(c)]
+
+    def _route(
+        self,
+        book: GateBook,
+        controls: Sequence[Control],
+        timing: str,
+        *,
+        window: Span | None = None,
+        use: str | None = None,
+        ahead: bool = False,
+    ) -> Route | None:
+        accepts = self._may_open if ahead else self._is_offered
+        found = [
+            (self._rank(book, control, timing), control.id)
+            for control in controls
+            if accepts(book, control, timing, use)
+        ]
+        if not found:
+            return None
+        found.sort()
+        best = self.knowledge.controls[found[0][1]]
+        return Route(tuple(control for _, control in found), self._result(book, best, timing), window)
+
+    def _is_offered(self, book: GateBook, control: Control, timing: str, use: str | None = None) -> bool:
+        how = use or book.use
+        if how != "spot" and kills_turf(control) and book.tolerance(control, timing).result not in ("safe", "caution"):
+            return False
+        return all(book.is_offered(control, how, timing, weed) for weed in self.weeds)
+
+    def _may_open(self, book: GateBook, control: Control, timing: str, use: str | None = None) -> bool:
+        """As far as can be seen months ahead: nothing is shut, and only growth and air are still to be known."""
+        how = use or book.use
+        gates = book.control_gates(control, how, timing)
+        by_weed = [gate for weed in self.weeds for gate in book.weed_gates(control, how, timing, weed)]
+        return all(_may_pass(gate, book.tolerance(control, timing).unknown) for gate in (*gates, *by_weed))
+
+    def _result(self, book: GateBook, control: Control, timing: str) -> str:
+        """The result for the candidate that is served worst."""
+        words = [
+            reading.result if (reading := book.reading(weed, control, timing)) else "not_known" for weed in self.weeds
+        ]
+        return max(words, key=RESULT_ORDER.index)
+
+    def _rank(self, book: GateBook, control: Control, timing: str) -> tuple[object, ...]:
+        reading = book.reading(self.weeds[0], control, timing)
+        return (
+            RESULT_ORDER.index(self._result(book, control, timing)),
+            book.tolerance(control, timing).result != "safe",
+            reading is None or not is_published(reading.sources),
+            len(control.parts),
+        )
+
+
+def _join_first(found: list[tuple[bool, Route]]) -> Route | None:
+    """The controls that open first, good ones before fair ones, in one window."""
+    if not found:
+        return None
+    best_class = min(is_weak for is_weak, _ in found)
+    same = [route for is_weak, route in found if is_weak == best_class and route.window is not None]
+    start = min(route.window.first for route in same if route.window)
+    near = [route for route in same if route.window and route.window.first <= start + timedelta(days=16)]
+    near.sort(key=lambda route: (RESULT_ORDER.index(route.result), route.controls))
+    last = max(route.window.last for route in near if route.window)
+    return Route(
+        tuple(control for route in near for control in route.controls), near[0].result, Span(start, last, rough=True)
+    )
+
+
+def _may_pass(gate: GateResult, unknown: tuple[str, ...]) -> bool:
+    if gate.lets_pass:
+        return True
+    return gate.state == "ask" and gate.gate == "turf" and bool(unknown) and set(unknown) <= _OPEN_LATER
+
+
+def _unknown_day(setting: Setting, span: Span) -> Setting:
+    """The same lawn on the first day of a later window, of which neither growth nor weather is known."""
+    return replace(
+        setting,
+        on=max(span.first, setting.on),
+        growth=None,
+        days_since_green_up=None,
+        air_high_f=None,
+        air_low_f=None,
+        soil_temperature_f=None,
+        wind_mph=None,
+        hours_to_rain=None,
+        hours_to_irrigation=None,
+        days_since_mowing=None,
+        days_to_mowing=None,
+        weed_stage=None,
+    )
