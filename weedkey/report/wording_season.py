@@ -25,7 +25,8 @@ def _close_spot(step: Step, namer: Namer) -> str:
     spot = f"a bare spot {float(fact(step, 'diameter_in')):g} inches wide in {turf}"
     if step.outcome == "not_known":
         return f"whether {spot} closes is not known: no published spread rate was found for this turf."
-    low, high = step.facts["days"]  # type: ignore[misc]
+    pair: Any = step.facts["days"]
+    low, high = pair
     stops = f"growth stops about {day_fact(step, 'stops')}" if step.facts.get("stops") else "growth does not stop here"
     days = _days(low, high)
     if step.outcome == "yes":
