@@ -30,7 +30,7 @@ from weedkey.model.vocabulary import GROUPS
 from weedkey.model.weed import Weed
 
 #: Chances below this are lifted to it, so that a table typed by hand with zeros cannot divide by zero.
-CHANCE_FLOOR = 1e-12
+CHANCE_FLOOR = 1e-30
 
 
 class Column:
