@@ -39,7 +39,7 @@ def ask_looks(
         answer = _ask_one(standing.next_look, namer)
         if answer is None:
             break
-        if answer == "undo":
+        if isinstance(answer, str):
             if looks:
                 say("taken back: " + look_words(looks.pop(), namer))
         else:

@@ -8,7 +8,7 @@ import sys
 from importlib import import_module
 from pathlib import Path
 
-from weedkey.errors import LawnError, UsageError
+from weedkey.errors import UsageError
 from weedkey.knowledge import load
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Lawn
@@ -26,9 +26,10 @@ def local_folder(args: argparse.Namespace) -> Path | None:
         if not folder.is_dir():
             raise UsageError(f"--local {given}: no such folder", "a folder with weeds/, controls/ … in it")
         return folder
-    from weedkey.storage import default_local_folder_or_none
+    from weedkey.storage import local_entries_folder
 
-    return default_local_folder_or_none()
+    own = local_entries_folder()
+    return own if own.is_dir() else None
 
 
 def open_knowledge(args: argparse.Namespace) -> Knowledge:
@@ -69,8 +70,6 @@ def open_lawn(text: str, knowledge: Knowledge) -> Lawn:
         lawn: Lawn = read_lawn(path, knowledge)
     except UnicodeDecodeError:
         raise UsageError(f"{text} is not a text file in UTF-8", "a lawn file") from None
-    except LawnError:
-        raise
     return lawn
 
 

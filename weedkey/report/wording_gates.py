@@ -55,7 +55,7 @@ TEMPLATES: dict[str, str] = {
     "growth.green_up": "The turf is greening up: no weed killer on its leaves now.",
     "growth.green_up_cool_season": "Cool-season turf in its spring flush: allowed with care; the label decides.",
     "growth.too_soon_after_green_up": "Too soon after green-up: {days_needed} days are needed.",
-    "growth.days_since_green_up_not_known": "It needs {days_needed} days after green-up; say when the turf turned green.",
+    "growth.days_since_green_up_not_known": "Needs {days_needed} days after green-up; when did the turf turn green?",
     "growth.heat_stress": "The turf suffers from heat: wait.",
     "growth.drought_stress": "The turf suffers from drought: water or wait for rain a day or two before.",
     "growth.stressed_barrier": "The turf is under stress; a barrier is better put down after it has recovered.",

@@ -1,0 +1,103 @@
+"""What the ground says, in words and bars: by zone, with who says so, what speaks against it, the test, the remedy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from weedkey.ground.lime import LimeAdvice
+from weedkey.ground.results import ConditionReading, GroundReport, SignReading, ZoneReport
+from weedkey.model.base import Knowledge
+from weedkey.report.namer import Namer
+from weedkey.report.references import References
+from weedkey.report.style import EVIDENCE_BARS, Style, join_words, words_of
+from weedkey.report.wording import sentence
+
+EVIDENCE_WORDS = {"none": "nothing", "hint": "a hint", "likely": "likely", "measured": "measured"}
+
+
+def ground_text(knowledge: Knowledge, report: GroundReport, style: Style) -> str:
+    """Every zone, then the sources."""
+    namer, refs = Namer(knowledge), References(knowledge)
+    blocks = [zone_text(zone, namer, refs, style) for zone in report.zones]
+    if len(report.wettest_first) > 1:
+        blocks.append(style.wrap("Wettest zone first, by its plants: " + ", ".join(report.wettest_first) + "."))
+    blocks.append(
+        style.wrap(
+            "Weeds are clues, never proof: two independent signs, or one sign and a measurement, before money is spent."
+        )
+    )
+    blocks.append("\n".join([style.strong("Sources"), *(style.wrap(line, "  ", "      ") for line in refs.lines())]))
+    return "\n\n".join(blocks)
+
+
+def zone_text(zone: ZoneReport, namer: Namer, refs: References, style: Style) -> str:
+    """One zone: conditions with evidence, wetness in figures, acidity, the next test."""
+    lines = [style.strong(zone.zone)]
+    shown = [
+        reading for reading in zone.conditions if reading.evidence != "none" or (reading.against and reading.signs)
+    ]
+    for reading in shown:
+        lines += _condition_lines(reading, namer, refs, style)
+    if not shown:
+        lines.append("  The weeds here say nothing of the ground.")
+    lines.append(style.bullet(f"wetness: {sentence(zone.wetness.step, namer)} {refs.mark(zone.wetness.sources)}"))
+    lines += _lime_lines(zone.lime, namer, refs, style)
+    if zone.sulfur.kind != "none":
+        lines.append(style.bullet(sentence(zone.sulfur.step, namer) + " " + refs.mark(zone.sulfur.step.sources)))
+    if zone.next_test and zone.next_test_for:
+        test = zone.next_test
+        what = namer.condition(zone.next_test_for)
+        lines.append(style.bullet(f"test next, for {what}: {test.name} ({test.minutes:g} min, {test.money})"))
+    return "\n".join(lines)
+
+
+def _condition_lines(reading: ConditionReading, namer: Namer, refs: References, style: Style) -> Iterable[str]:
+    bar = EVIDENCE_BARS[reading.evidence]
+    yield f"  {bar} {namer.condition(reading.condition)}: {EVIDENCE_WORDS[reading.evidence]}"
+    for sign in reading.signs:
+        yield style.bullet(f"{sign_words(sign, namer)} {refs.mark(sign.sources)}", indent="      ")
+    for value in reading.measured:
+        yield style.bullet(
+            f"measured: {words_of(value.what)} {value.value}: {value.says} {refs.mark(value.sources)}", indent="      "
+        )
+    for item in reading.against:
+        text = f"against: {_against_words(item.kind, item.about, namer)}"
+        note = f" ({item.note})" if item.note else ""
+        yield style.bullet(f"{text}{note} {refs.mark(item.sources)}", indent="      ")
+    if reading.test:
+        yield style.bullet(f"test: {reading.test.name}: {reading.test.how} {reading.test.settles}", indent="      ")
+    for remedy in reading.remedies:
+        yield style.bullet(
+            f"remedy: {namer.control(remedy.control)}: {remedy.why} {refs.mark(remedy.sources)}", indent="      "
+        )
+    if reading.evidence in ("likely", "measured"):
+        yield style.bullet(f"if nothing changes, the weed {reading.if_nothing_changes}", indent="      ")
+
+
+def sign_words(sign: SignReading, namer: Namer) -> str:
+    """A sign with how much it weighs, and why a second one of its kind does not count."""
+    names = join_words([namer.weed(weed) for weed in sign.weeds], "or")
+    counts = "" if sign.counts else "; counted once with its kind"
+    note = f"; {sign.note}" if sign.note else ""
+    return f"sign: {names}, {sign.cover_percent:g} % of the zone{counts}{note}"
+
+
+def _against_words(kind: str, about: str, namer: Namer) -> str:
+    return {
+        "source": f"another source denies it for {namer.any(about)}",
+        "opposite": f"{namer.any(about)} points the other way",
+        "measurement": f"the measurement of {words_of(about)} says no",
+        "unreliable": f"the reading of {words_of(about)} settles nothing; ask a laboratory",
+    }.get(kind, namer.any(about))
+
+
+def _lime_lines(advice: LimeAdvice, namer: Namer, refs: References, style: Style) -> Iterable[str]:
+    yield style.bullet(f"acidity: {sentence(advice.step, namer)} {refs.mark(advice.step.sources)}")
+    if advice.kind != "lime" or advice.lb_per_1000_sqft is None:
+        return
+    yield style.bullet(f"in all {float(advice.lb_per_1000_sqft):.0f} lb per 1000 sq ft", indent="      ")
+    for part in advice.applications:
+        low, high = part.months_after
+        when = "now" if high == 0 else f"after {low} to {high} months" if low != high else f"after {low} months"
+        retest = ", after a new soil test" if part.retest_first else ""
+        yield style.bullet(f"{float(part.lb_per_1000_sqft):.0f} lb per 1000 sq ft {when}{retest}", indent="      ")
