@@ -1,7 +1,8 @@
 """Exact units of the trade: length, area, mass, volume, temperature, time, speed; factors are fractions.
 
 A typed number keeps its decimal value (``0.1`` is one tenth). A customary unit is tied to the metric one by
-its definition: inch 25.4 mm, avoirdupois pound 0.45359237 kg, US gallon 231 cubic inches, acre 43560 square feet.
+its definition: inch 25.4 mm, avoirdupois pound 0.45359237 kg, US gallon 231 cubic inches, acre 43560 square
+feet.
 Sources: nist_sp811 (Appendix B) and nist_hb44 (Appendix C). All feet are international feet.
 """
 
@@ -41,9 +42,7 @@ class Unit:
     offset: Fraction = Fraction(0)
 
 
-def _unit(
-    unit_id: str, kind: str, factor: int | Fraction, *names: str, offset: Fraction = Fraction(0)
-) -> Unit:
+def _unit(unit_id: str, kind: str, factor: int | Fraction, *names: str, offset: Fraction = Fraction(0)) -> Unit:
     return Unit(unit_id, kind, Fraction(factor), (unit_id, *names), offset)
 
 
@@ -71,9 +70,7 @@ _ALL = (
     _unit("ton", "mass", 2000 * _POUND_KG, "tons", "us ton", "us tons", "short ton", "short tons"),
     _unit("m3", "volume", 1, "cubic meter", "cubic meters", "cubic metre", "cubic metres"),
     _unit("L", "volume", Fraction(1, 1000), "liter", "liters", "litre", "litres"),
-    _unit(
-        "mL", "volume", Fraction(1, 1000000), "milliliter", "milliliters", "millilitre", "millilitres", "cc"
-    ),
+    _unit("mL", "volume", Fraction(1, 1000000), "milliliter", "milliliters", "millilitre", "millilitres", "cc"),
     _unit("gal", "volume", _GALLON_M3, "gallon", "gallons", "us gal", "us gallon", "us gallons"),
     _unit("qt", "volume", _GALLON_M3 / 4, "quart", "quarts"),
     _unit("pt", "volume", _GALLON_M3 / 8, "pint", "pints"),
@@ -182,9 +179,7 @@ def parse_quantity(text: str) -> Quantity:
     """Read ``"2.5 lb"``, ``"1 1/2 fl oz"``, ``"40 F"``; raises UnitError."""
     match = _NUMBER.match(text)
     if match is None:
-        raise UnitError(
-            f"{text.strip()!r} does not begin with a number", "a number and a unit, such as 2.5 lb"
-        )
+        raise UnitError(f"{text.strip()!r} does not begin with a number", "a number and a unit, such as 2.5 lb")
     rest = text[match.end() :]
     if not rest.strip():
         raise UnitError(f"{text.strip()!r} has no unit", "a number and a unit, such as 2.5 lb")
