@@ -88,14 +88,14 @@ def choice_for(
     if book.use != "spot":
         spot_gates, spot = _gates_of(book, control, candidates, counted, use="spot", timing=timing)
     tolerance = book.tolerance(control, timing)
-    may_offer = _all_pass(gates) and not (is_killer and tolerance.result not in ("safe", "caution"))
+    spares = not is_killer or tolerance.result in ("safe", "caution")
     for_weeds = tuple(
-        _for_weed(weed, belief, readings[weed.id], offered.get(weed.id, False) and may_offer)
+        _for_weed(weed, belief, readings[weed.id], offered.get(weed.id, False) and spares)
         for weed, belief in candidates
     )
     return Choice(
         control=control.id,
-        offered=may_offer,
+        offered=spares and _all_pass(gates),
         result=_worst_result([item for item in for_weeds if item.weed in counted]),
         tolerance=tolerance.result,
         gates=gates,

@@ -28,6 +28,11 @@ AIR_CEILINGS_F = (
     Rule("risk_above_85", 85, "avoid", ("purd_heat", "lsu_heat13")),
     Rule("cool_season_above_80", 80, "avoid", ("kent_nut09",), season="cool"),
 )
+#: Actives whose vapour moves in heat: not if the day is expected to go beyond this.
+VAPOUR_CEILINGS_F = {
+    "2_4_d": Rule("vapour_85", 85, "stop", ("udel_vol08", "ia_hort95")),
+    "dicamba": Rule("vapour_85", 85, "stop", ("udel_vol08", "ia_hort95")),
+}
 #: Systemic herbicides on the leaf: slow below this day's high, and after nights below the second figure (fields).
 SYSTEMIC_DAY_FLOOR_F = Rule("day_floor_50", 50, "avoid", ("farm_fall20", "ksu_fall"))
 SYSTEMIC_NIGHT_FLOOR_F = Rule("night_floor_40", 40, "avoid", ("farm_fall20",))

@@ -34,7 +34,7 @@ class GateResult:
 
 @dataclass(frozen=True, slots=True)
 class ForWeed:
-    """What one control does to one candidate: its belief, the result, whether the control may be offered for it.
+    """What one control does to one candidate: its belief, the result, whether it would be offered for it alone.
 
     ``worst``/``best``: the spread of the rows that speak. ``percent``: control in percent over those rows.
     ``judged_weeks``: weeks after the first application at which the ratings were taken. ``fallback``: empty, or

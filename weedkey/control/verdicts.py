@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from weedkey.control import general_rules as rules
 from weedkey.control.choices import choices_in, deciding, read_candidates
 from weedkey.control.gatebook import GateBook
-from weedkey.control.results import RESULT_ORDER, WORTH_OFFERING, Alternative, Choice, Verdict
+from weedkey.control.results import KILLING_KINDS, RESULT_ORDER, WORTH_OFFERING, Alternative, Choice, Verdict
 from weedkey.control.routes import WORTH_WAITING_DAYS, Route, Routes
 from weedkey.control.setting import Setting
 from weedkey.control.statements import statement_step, statements_here
@@ -250,6 +250,7 @@ def _would_change(
         choice
         for choice in choices
         if not choice.offered
+        and choice.kind not in KILLING_KINDS
         and choice.result in WORTH_OFFERING
         and choice.control not in ruling.route.controls
         and RESULT_ORDER.index(choice.result) < best

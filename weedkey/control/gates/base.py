@@ -39,6 +39,11 @@ class Question:
     year: WeedYear | None = None
 
     @property
+    def actives(self) -> tuple[str, ...]:
+        """Id of the control and of every ingredient, known as a control of its own or not."""
+        return (self.control.id, *self.control.parts)
+
+    @property
     def is_spot_kill(self) -> bool:
         """True if the turf in the spot is given up on purpose."""
         return self.use == "spot" and self.tolerance.result == "injures"

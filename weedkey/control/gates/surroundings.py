@@ -31,7 +31,9 @@ class TreesGate(Gate):
     def check(self, question: Question) -> GateResult:
         """Any ingredient that roots take up counts for the whole mixture."""
         setting = question.setting
-        root_active = {part.id: rules.ROOT_ACTIVES[part.id] for part in question.parts if part.id in rules.ROOT_ACTIVES}
+        root_active = {
+            active: rules.ROOT_ACTIVES[active] for active in question.actives if active in rules.ROOT_ACTIVES
+        }
         cautions = caution_sources(question.parts, ("trees",))
         if not root_active and not cautions:
             return self._open("no_caution", {})
@@ -91,10 +93,10 @@ class WaterGate(Gate):
         setting = question.setting
         distance = setting.water_distance_ft
         facts: dict[str, object] = {"well": setting.well, "water_distance_ft": distance}
-        for part in question.parts:
-            buffer = rules.WATER_BUFFER_FT.get(part.id)
+        for active in question.actives:
+            buffer = rules.WATER_BUFFER_FT.get(active)
             if buffer and distance is not None and distance < buffer.value:
-                return self._shut("inside_buffer", facts | {"buffer_ft": buffer.value, "part": part.id}, buffer.sources)
+                return self._shut("inside_buffer", facts | {"buffer_ft": buffer.value, "part": active}, buffer.sources)
         cautions = caution_sources(question.parts, ("water", "wells"))
         if not cautions:
             return self._open("no_caution", facts)

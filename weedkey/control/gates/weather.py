@@ -58,10 +58,10 @@ class AirTemperatureGate(Gate):
         if cold:
             rule = max(cold, key=lambda rule: rule.value)
             return self._shut("below_floor", facts | {"limit_f": rule.value, "rule": rule.id}, rule.sources)
-        for part in question.parts:
-            night = rules.NIGHT_STOPS_F.get(part.id)
+        for active in question.actives:
+            night = rules.NIGHT_STOPS_F.get(active)
             if night and low is not None and low < night.value:
-                return self._shut("night_too_cold", facts | {"limit_f": night.value, "part": part.id}, night.sources)
+                return self._shut("night_too_cold", facts | {"limit_f": night.value, "part": active}, night.sources)
         return None
 
     def _advice_or_open(
@@ -89,6 +89,9 @@ class AirTemperatureGate(Gate):
             yield Rule("own_ceiling", limit.value, "stop", limit.sources)
         if not question.is_foliar or question.is_spot_kill:
             return
+        for active in question.actives:
+            if active in rules.VAPOUR_CEILINGS_F:
+                yield rules.VAPOUR_CEILINGS_F[active]
         season = question.turf.season if question.turf else ""
         for rule in rules.AIR_CEILINGS_F:
             if rule.turfs and setting.turf not in rule.turfs:
@@ -105,11 +108,11 @@ class AirTemperatureGate(Gate):
         setting = question.setting
         for limit in limits_of(question.parts, "air_min_f", setting.turf):
             yield Rule("own_floor", limit.value, "stop", limit.sources)
-        for part in question.parts:
-            if part.id in rules.DAY_STOPS_F and question.is_foliar:
-                yield rules.DAY_STOPS_F[part.id]
         if not question.is_foliar:
             return
+        for active in question.actives:
+            if active in rules.DAY_STOPS_F:
+                yield rules.DAY_STOPS_F[active]
         if question.control.kind == "non_selective" and question.use == "broadcast":
             yield from (rules.DORMANT_SPRAY_STOP_F, rules.DORMANT_SPRAY_POOR_F)
         yield rules.SYSTEMIC_DAY_FLOOR_F
