@@ -8,6 +8,7 @@ from weedkey.control.gatebook import GateBook, in_order, kills_turf, open_book
 from weedkey.control.responses import Reading
 from weedkey.control.results import RESULT_ORDER, Choice, ForWeed, GateResult
 from weedkey.control.setting import Setting
+from weedkey.control.weed_calendar import window_text
 from weedkey.errors import UnknownName
 from weedkey.model.base import Knowledge
 from weedkey.model.control import Control
@@ -152,13 +153,7 @@ def _merge(by_weed: list[tuple[GateResult, ...]]) -> tuple[GateResult, ...]:
 def _for_weed(weed: Weed, belief: float, reading: Reading | None, offered: bool) -> ForWeed:
     if reading is None:
         return ForWeed(weed.id, belief, "not_known", offered=False)
-    months = sorted(
-        {
-            f"{w.start_month:02d}-{w.start_day:02d}..{w.end_month:02d}-{w.end_day:02d}"
-            for row in reading.all_rows
-            for w in row.months
-        }
-    )
+    months = sorted({window_text(window) for row in reading.all_rows for window in row.months})
     return ForWeed(
         weed=weed.id,
         probability=belief,

@@ -38,6 +38,8 @@ def groups_of(knowledge: Knowledge, control: Control) -> tuple[frozenset[str], .
 
 def timings_of(control: Control) -> tuple[str, ...]:
     """When the control can be used: pre_emergence, post_emergence; measures without chemistry act on what stands."""
+    if not control.is_chemical:
+        return ("post_emergence",)
     found: list[str] = []
     for timing in control.timings or TIMINGS_OF_KIND.get(control.kind, ("post_emergence",)):
         if timing in ("pre_emergence", "any"):

@@ -70,7 +70,7 @@ def read_response(
     own = rows if rows is not None else [row for row in weed.responses if row.control == control.id]
     if not own:
         return _read_works_on(weed, control, timing, setting) or _read_turf_elsewhere(knowledge, weed, control, timing)
-    fitting = tuple(row for row in own if _fits_timing(row.timing, timing))
+    fitting = tuple(row for row in own if not control.is_chemical or _fits_timing(row.timing, timing))
     if not fitting:
         return None
     may_join = can_join or (lambda _: True)
@@ -196,7 +196,11 @@ def _stage_decides(rows: Sequence[Response], stage: str | None) -> bool:
 
 def _read_works_on(weed: Weed, control: Control, timing: str, setting: Setting) -> Reading | None:
     """The control's rating for this kind of plant, where the weed has no row of its own."""
-    rows = [row for row in control.works_on if _fits_timing(row.timing, timing) and _is_such_a_plant(row, weed)]
+    rows = [
+        row
+        for row in control.works_on
+        if (not control.is_chemical or _fits_timing(row.timing, timing)) and _is_such_a_plant(row, weed)
+    ]
     if not rows:
         return None
     stage = setting.weed_stage

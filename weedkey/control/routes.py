@@ -85,7 +85,7 @@ class Routes:
         span = spans[0]
         if span is None or not all(self.book.year(weed).comes_from_seed for weed in self.weeds):
             return None
-        barriers = [c for c in self.controls if "pre_emergence" in self.book.timings(c) and not kills_turf(c)]
+        barriers = [c for c in self.controls if c.is_chemical and "pre_emergence" in self.book.timings(c)]
         days = [later for later in (self.setting, *self.ahead) if span.first <= later.on <= span.last]
         for day in days:
             route = self._route(open_book(self.knowledge, day), barriers, "pre_emergence")

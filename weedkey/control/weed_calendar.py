@@ -116,6 +116,11 @@ def occurrence(window: Window, on: date) -> Span:
     raise AssertionError("a yearly window always comes again within two years")
 
 
+def window_text(window: Window) -> str:
+    """The window as MM-DD..MM-DD, for facts of a step."""
+    return f"{window.start_month:02d}-{window.start_day:02d}..{window.end_month:02d}-{window.end_day:02d}"
+
+
 def _annual_kind(weed: Weed) -> str:
     if not weed.is_annual:
         return ""

@@ -61,6 +61,9 @@ TEMPLATES: dict[str, str] = {
     "growth.stressed_barrier": "The turf is under stress; a barrier is better put down after it has recovered.",
     "growth.dry_weed": "A weed under drought takes up little: water or wait for rain first.",
     "growth.measure_waits": "Not while the turf is {growth}.",
+    "growth.measure_months": "Not in this month.",
+    "growth.measure_condition": "Only under its own conditions: {conditions}.",
+    "growth.breaks_barrier": "A barrier of {last} may still hold; this would break it.",
     # the day
     "air_temperature.fits": "The day's temperature fits (high {air_high_f} °F).",
     "air_temperature.not_a_spray_on_leaves": "No limit of air temperature is known for it.",

@@ -50,8 +50,12 @@ class Question:
 
     @property
     def is_foliar(self) -> bool:
-        """True for a herbicide that goes on standing weeds, and so on the turf's leaves."""
-        return self.control.is_chemical and self.timing != "pre_emergence"
+        """True for a herbicide that the turf's leaves take up, be it meant for seed that is to sprout.
+
+        Only a control that is a barrier and nothing else, used as one, does not count.
+        """
+        is_barrier = self.timing == "pre_emergence" and self.control.kind == "pre_emergence"
+        return self.control.is_chemical and not is_barrier
 
 
 class Gate:

@@ -108,7 +108,7 @@ class SiteGate(Gate):
         facts: dict[str, object] = {"site": setting.site}
         if setting.site == "school_ground" and not setting.state:
             facts["states"] = sorted(rules.SCHOOL_BARRED_STATES)
-            return self._ask("school_state_not_known", facts, ("uconn_sch",))
+            return self._ask("school_state_not_known", facts, ("uconn_sch",), needed=True)
         if control.id in with_rule or needed <= with_rule:
             return self._open("allowed", facts)
         return self._ask("not_listed", facts, rules.LABEL_SOURCES)

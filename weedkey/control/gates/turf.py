@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from datetime import date
 from typing import ClassVar
 
 from weedkey.control import general_rules as rules
@@ -10,6 +11,7 @@ from weedkey.control.gates.base import Gate, Question
 from weedkey.control.mixtures import highest_limit_or_none
 from weedkey.control.results import KILLING_KINDS, GateResult
 from weedkey.control.tolerance import RowReading, stated
+from weedkey.control.weed_calendar import window_text
 from weedkey.model.control import Gate as GateRow
 from weedkey.model.trace import Step
 
@@ -190,6 +192,9 @@ class GrowthGate(Gate):
         "stressed_barrier",
         "dry_weed",
         "measure_waits",
+        "measure_months",
+        "measure_condition",
+        "breaks_barrier",
     )
     without_chemistry: ClassVar[bool] = True
 
@@ -237,31 +242,61 @@ class GrowthGate(Gate):
 
     def _check_measure(self, question: Question, facts: dict[str, object]) -> GateResult:
         for row in self._rows_that_shut(question):
-            shut = facts | {"rule": row.rule, "only_while": row.rule == "only_while", "states": list(row.growth)}
+            shut = facts | {"rule": row.rule, "states": list(row.growth)}
+            if row.months:
+                windows = [question.setting.window_here(window) for window in row.months]
+                shut |= {
+                    "only_in" if row.rule.startswith("only") else "not_in": [window_text(window) for window in windows]
+                }
+                return self._shut("measure_months", shut, row.sources)
             return self._shut("measure_waits", shut, row.sources)
+        asked = [row for row in _measure_rows(question) if not row.growth and not row.months]
+        for row in asked:
+            if "barrier" not in row.rule:
+                continue
+            last = _last_barrier_or_none(question)
+            if last is not None:
+                return self._shut("breaks_barrier", facts | {"rule": row.rule, "last": last}, row.sources)
+        told = [row for row in asked if "barrier" not in row.rule]
+        if told:
+            sources = tuple(dict.fromkeys(source for row in told for source in row.sources))
+            return self._ask("measure_condition", facts | {"conditions": [row.rule for row in told]}, sources)
         return self._open("fits", facts)
 
     @staticmethod
     def _rows_that_shut(question: Question) -> Iterator[GateRow]:
         """Rows ``only_while …`` shut when their state is known not to hold, all other rows when it holds."""
         setting = question.setting
-        for part in question.parts:
-            for row in part.gates:
-                if row.turfs and not {setting.turf, f"any_{_season(question)}_season", "any"} & set(row.turfs):
-                    continue
-                if row.days_after_seeding is not None:
-                    continue
-                in_growth = None if setting.growth is None else setting.growth in row.growth
-                in_month = any(setting.holds(window) for window in row.months)
-                only = row.rule.startswith("only")
-                growth_shuts = bool(row.growth) and in_growth is not None and in_growth != only
-                month_shuts = bool(row.months) and in_month != only
-                if growth_shuts or month_shuts:
-                    yield row
+        for row in _measure_rows(question):
+            in_growth = None if setting.growth is None else setting.growth in row.growth
+            in_month = any(setting.holds(window) for window in row.months)
+            only = row.rule.startswith("only")
+            growth_shuts = bool(row.growth) and in_growth is not None and in_growth != only
+            month_shuts = bool(row.months) and in_month != only
+            if growth_shuts or month_shuts:
+                yield row
 
 
-def _season(question: Question) -> str:
-    return question.turf.season if question.turf else ""
+def _measure_rows(question: Question) -> Iterator[GateRow]:
+    """The control's own conditions on this turf; the ones about a new sowing belong to the gate ``seeding``."""
+    season = question.turf.season if question.turf else ""
+    names = {question.setting.turf, f"any_{season}_season", "any"}
+    for row in question.control.gates:
+        if row.days_after_seeding is None and (not row.turfs or names & set(row.turfs)):
+            yield row
+
+
+def _last_barrier_or_none(question: Question) -> date | None:
+    """The last day on which a barrier went down within the months that it may hold."""
+    controls, setting = question.knowledge.controls, question.setting
+    days = [
+        item.on
+        for item in setting.history
+        if item.control in controls
+        and controls[item.control].kind == "pre_emergence"
+        and 0 <= (setting.on - item.on).days <= rules.BARRIER_SEED_DAYS.value
+    ]
+    return max(days, default=None)
 
 
 def _row_step(row: RowReading) -> Step:

@@ -8,11 +8,10 @@ from weedkey.control import general_rules as rules
 from weedkey.control.gates.base import Gate, Question
 from weedkey.control.responses import Reading
 from weedkey.control.results import WORTH_OFFERING, GateResult
-from weedkey.control.weed_calendar import BARRIER_SOURCES
+from weedkey.control.weed_calendar import BARRIER_SOURCES, window_text
 from weedkey.model.source import is_published
 from weedkey.model.trace import Step
 from weedkey.model.weed import Response
-from weedkey.model.window import Window
 
 
 class WeedStageGate(Gate):
@@ -65,7 +64,9 @@ class TimeOfYearGate(Gate):
         reading, year, setting = question.reading, question.year, question.setting
         facts: dict[str, object] = {"weed": reading.weed if reading else "", "on": setting.on}
         if reading is not None and reading.off_months:
-            months = sorted({_shown(setting.window_here(window)) for row in reading.all_rows for window in row.months})
+            months = sorted(
+                {window_text(setting.window_here(window)) for row in reading.all_rows for window in row.months}
+            )
             return self._shut("other_months", facts | {"months": months}, reading.sources)
         if not question.control.is_chemical:
             return self._open("measure", facts)
@@ -180,10 +181,6 @@ def _comes_from_seed(question: Question) -> bool:
     return question.year is not None and question.year.comes_from_seed
 
 
-def _shown(window: Window) -> str:
-    return f"{window.start_month:02d}-{window.start_day:02d}..{window.end_month:02d}-{window.end_day:02d}"
-
-
 def _response_step(row: Response) -> Step:
     facts: dict[str, object] = {"control": row.control, "result": row.result, "timing": row.timing}
     for name in ("percent", "judged_weeks", "rate"):
@@ -195,7 +192,7 @@ def _response_step(row: Response) -> Step:
         if words:
             facts[name] = list(words)
     if row.months:
-        facts["months"] = [_shown(window) for window in row.months]
+        facts["months"] = [window_text(window) for window in row.months]
     if row.year:
         facts["year"] = row.year
     if row.sequence is not None:
