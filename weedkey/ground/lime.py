@@ -171,7 +171,7 @@ def lime_adams_evans(ph: Number, target: Number, buffer_ph: Number) -> Fraction:
 
 
 def lime_smp_iowa(buffer_ph: Number, depth_in: Number = 6) -> Fraction:
-    """Pounds of ECCE an acre to pH 6.0 = (38619 - 5915 x buffer pH) x depth x 0.167, not below 0 (code_isulime, low)."""
+    """Pounds of ECCE an acre to pH 6.0 = (38619 - 5915 x buffer pH) x depth x 0.167, at least 0 (code_isulime)."""
     return max(Fraction(0), (38619 - 5915 * exact(buffer_ph)) * exact(depth_in) * Fraction(167, 1000))
 
 

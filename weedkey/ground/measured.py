@@ -54,7 +54,7 @@ def judge_measurements(
     readings: dict[str, MeasuredReading] = {}
     for row in condition.measurements:
         value = measured.get(row.what)
-        if value is None:
+        if value is None or not _speaks(row):
             continue
         reading = _judge(row, value, _turf_row_or_none(condition.id, row, turf))
         earlier = readings.get(row.what)
@@ -142,6 +142,12 @@ def _judge(row: Measurement, value: Measured, by_turf: Measurement | None) -> Me
     elif number is not None:
         says = _judge_number(used, number)
     return MeasuredReading(row.what, value.value, says, used.sources, used.yes_below, used.yes_above)
+
+
+def _speaks(row: Measurement) -> bool:
+    """False for a reading that only the lime advice uses."""
+    bounds = (row.yes_below, row.yes_above, row.no_below, row.no_above)
+    return bool(row.yes_words or row.no_words) or any(bound is not None for bound in bounds)
 
 
 def _judge_number(row: Measurement, number: float) -> str:
