@@ -3,5 +3,6 @@
 from __future__ import annotations
 
 from weedkey.ground.report import list_signs, read_ground
+from weedkey.ground.results import GroundReport
 
-__all__ = ["list_signs", "read_ground"]
+__all__ = ["GroundReport", "list_signs", "read_ground"]

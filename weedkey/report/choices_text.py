@@ -148,3 +148,21 @@ def cautions_text(knowledge: Knowledge, choices: Sequence[Choice], refs: Referen
     for text, (names, sources) in seen.items():
         lines.append(style.bullet(f"{join_words(names[:4])}: {text} {refs.mark(sources)}", "!"))
     return "\n".join(lines)
+
+
+def one_choice_text(knowledge: Knowledge, choice: Choice, style: Style) -> str:
+    """One choice with every gate, its reason and sources, and the cautions."""
+    namer, refs = Namer(knowledge), References(knowledge)
+    state = "open here and now" if choice.offered else "only on the plant or patch" if choice.spot else "shut"
+    lines = [style.strong(choice_line(choice, namer)), f"It is {state}.", ""]
+    gates = choice.spot_gates if choice.spot and choice.spot_gates and not choice.offered else choice.gates
+    for gate in gates:
+        lines.append(_gate_line(gate, namer, refs, style))
+        for child in gate.step.children:
+            lines.append(
+                style.bullet(f"{sentence(child, namer)} {refs.mark(child.sources)}".strip(), indent="          ")
+            )
+    if choice.offered or choice.spot:
+        lines += ["", cautions_text(knowledge, [choice], refs, style)]
+    lines += ["", style.strong("Sources"), *(style.wrap(line, "  ", "      ") for line in refs.lines())]
+    return "\n".join(lines)

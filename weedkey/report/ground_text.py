@@ -101,3 +101,43 @@ def _lime_lines(advice: LimeAdvice, namer: Namer, refs: References, style: Style
         when = "now" if high == 0 else f"after {low} to {high} months" if low != high else f"after {low} months"
         retest = ", after a new soil test" if part.retest_first else ""
         yield style.bullet(f"{float(part.lb_per_1000_sqft):.0f} lb per 1000 sq ft {when}{retest}", indent="      ")
+
+
+def zone_page(knowledge: Knowledge, zone: ZoneReport, style: Style) -> str:
+    """One zone with its sources."""
+    namer, refs = Namer(knowledge), References(knowledge)
+    text = zone_text(zone, namer, refs, style)
+    sources = [style.wrap(line, "  ", "      ") for line in refs.lines()]
+    return "\n".join([text, "", style.strong("Sources"), *sources])
+
+
+#: From this width a zone by condition grid fits.
+GRID_WIDTH = 100
+
+
+def ground_grid(report: GroundReport, namer: Namer, style: Style) -> str:
+    """Zones by conditions with bars, or a list by zone on a narrow screen; conditions without evidence are left out."""
+    seen = [c.condition for c in report.zones[0].conditions] if report.zones else []
+    shown = [name for name in seen if any(_evidence(zone, name) != "none" for zone in report.zones)]
+    if not shown:
+        return "The weeds entered so far say nothing of the ground."
+    if style.width < GRID_WIDTH:
+        return "\n".join(_zone_list(zone, shown, namer) for zone in report.zones)
+    first = max(len(namer.condition(name)) for name in shown) + 2
+    column = max(10, (style.width - first) // len(report.zones))
+    lines = [" " * first + "".join(zone.zone[: column - 1].ljust(column) for zone in report.zones)]
+    for name in shown:
+        cells = (_evidence(zone, name) for zone in report.zones)
+        row = "".join(f"{EVIDENCE_BARS[e]} {EVIDENCE_WORDS[e]}"[: column - 1].ljust(column) for e in cells)
+        lines.append(namer.condition(name).ljust(first) + row)
+    return "\n".join(lines)
+
+
+def _evidence(zone: ZoneReport, condition: str) -> str:
+    return next((reading.evidence for reading in zone.conditions if reading.condition == condition), "none")
+
+
+def _zone_list(zone: ZoneReport, shown: list[str], namer: Namer) -> str:
+    rows = [(name, _evidence(zone, name)) for name in shown]
+    lines = [f"  {EVIDENCE_BARS[e]} {namer.condition(name)}: {EVIDENCE_WORDS[e]}" for name, e in rows if e != "none"]
+    return "\n".join([zone.zone, *(lines or ["  nothing"])])

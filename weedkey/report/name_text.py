@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
-from weedkey.key.decide import Decision, NextLook, Standing
+from collections.abc import Mapping, Sequence
+from typing import TYPE_CHECKING
+
+from weedkey.key.decide import NextLook, Standing
 from weedkey.key.table import Table
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Look
+from weedkey.model.region import Region
+from weedkey.model.trace import Step
 from weedkey.report.namer import Namer
 from weedkey.report.style import VERDICT_WORDS, Style, bar, join_words
 from weedkey.report.wording import sentence, sentences
+
+if TYPE_CHECKING:
+    from weedkey.key.explain import Rival
 
 SHOWN = 8
 SHOWN_ABOVE = 0.01
@@ -19,8 +27,8 @@ def name_text(knowledge: Knowledge, standing: Standing, style: Style, *, has_tur
     namer = Namer(knowledge)
     blocks = [
         headline(standing, namer, style),
-        _candidates(standing, namer, style),
-        _decision(standing.decision, namer, style),
+        "\n".join(belief_lines(standing, namer, width=style.width)),
+        decision_line(standing, namer, style),
         _next(standing, namer, style),
         _notes(standing, namer, style),
     ]
@@ -56,30 +64,31 @@ def percent(share: float) -> str:
     return f"{round(share * 100)} in 100"
 
 
-def _candidates(standing: Standing, namer: Namer, style: Style) -> str:
-    rows = [row for row in standing.candidates if row[1] >= SHOWN_ABOVE][:SHOWN]
-    lines = [style.strong("Still possible")]
-    for weed, probability in rows:
-        lines.append(f"  {bar(probability)} {percent(probability):>16}  {namer.weed(weed)}")
-    left = len(standing.candidates) - len(rows)
+def belief_lines(standing: Standing, namer: Namer, *, width: int, shown: int = SHOWN) -> list[str]:
+    """What is still possible, a line a plant: bar, share in words, name; narrow screens get a shorter bar."""
+    rows = [row for row in standing.candidates if row[1] >= SHOWN_ABOVE][:shown]
+    named = [(namer.weed(weed), share) for weed, share in rows]
     if standing.not_in_list >= SHOWN_ABOVE:
-        share = f"{bar(standing.not_in_list)} {percent(standing.not_in_list):>16}"
-        lines.append(f"  {share}  a plant that is not in this list")
+        named.append(("a plant that is not in this list", standing.not_in_list))
+    cells = 10 if width >= 60 else 4
+    lines = ["still possible:"]
+    lines += [f"  {bar(share, cells)} {percent(share):>9} {name}" for name, share in named]
+    left = len(standing.candidates) - len(rows)
     if left > 0:
         lines.append(f"  and {left} others, each less likely")
-    return "\n".join(lines)
+    return lines
 
 
-def _decision(decision: Decision | None, namer: Namer, style: Style) -> str:
+def decision_line(standing: Standing, namer: Namer, style: Style) -> str:
+    """The treatment as far as it is settled; empty without a turf."""
+    decision = standing.decision
     if decision is None:
         return ""
     verdict = VERDICT_WORDS.get(decision.kind, namer.any(decision.kind))
-    text = f"Treatment so far: {verdict}; right for what it may be in {percent(decision.confidence)}."
-    lines = [style.wrap(text)]
-    if decision.actions:
-        lines.append(
-            style.wrap("good for all of them: " + join_words([namer.any(a) for a in decision.actions[:6]], "or"))
-        )
+    lines = [style.wrap(f"Treatment so far: {verdict}; right for what it may be in {percent(decision.confidence)}.")]
+    if standing.settled and decision.actions:
+        names = join_words([namer.any(action) for action in decision.actions[:6]], "or")
+        lines.append(style.wrap(f"Good for all of them: {names}."))
     return "\n".join(lines)
 
 
@@ -128,7 +137,57 @@ def why_text(knowledge: Knowledge, table: Table, standing: Standing, weed: str, 
     """The looks for and against one weed."""
     from weedkey.key import explain_weed
 
+    return steps_text([explain_weed(table, standing.looks, weed, knowledge)], Namer(knowledge), style)
+
+
+def steps_text(steps: Sequence[Step], namer: Namer, style: Style) -> str:
+    """Steps with everything beneath them as nested bullets, each with who says so."""
+    lines = []
+    for step in steps:
+        for depth, text, sources in sentences(step, namer):
+            who = f" — {namer.who(sources)}" if sources else ""
+            lines.append(style.bullet(text + who, indent="  " * (depth + 1)))
+    return "\n".join(lines)
+
+
+def reasons_text(  # noqa: PLR0917 - the standing, and everything that explains it
+    knowledge: Knowledge,
+    table: Table,
+    standing: Standing,
+    regions: Mapping[str, Region] | None,
+    steps: Sequence[Step],
+    look: NextLook | None,
+    style: Style,
+) -> str:
+    """Why this look, for and against the likeliest plants, what else it could be, what hangs on one look."""
+    from weedkey.key import ask_again, explain_look, find_rivals, list_what_would_change
+
     namer = Namer(knowledge)
-    step = explain_weed(table, standing.looks, weed)
-    rows = sentences(step, namer)
-    return "\n".join(style.bullet(text, indent="  " * (depth + 1)) for depth, text, _ in rows)
+    blocks = []
+    if look is not None:
+        settles = explain_look(table, standing.looks, look.trait, regions)
+        why = sentence(look.why, namer)
+        blocks.append(style.strong("Why this look") + "\n" + style.wrap(f"{why[0].upper()}{why[1:]}."))
+        blocks.append(steps_text(settles.children, namer, style))
+    blocks.append(style.strong("For and against") + "\n" + steps_text(steps, namer, style))
+    rivals = find_rivals(table, standing.looks, regions)
+    if rivals:
+        lines = [style.strong("What else it could be")]
+        lines += [style.bullet(rival_words(rival, namer)) for rival in rivals[:4]]
+        blocks.append("\n".join(lines))
+    hangs = ask_again(table, standing.looks, regions)
+    if hangs is not None:
+        blocks.append(style.strong("Are you sure?") + "\n" + style.wrap(sentence(hangs, namer) + "."))
+    changes = list_what_would_change(table, standing.looks, regions) if regions else ()
+    if changes:
+        lines = [style.strong("What would have changed it"), *(style.bullet(sentence(s, namer)) for s in changes[:5])]
+        blocks.append("\n".join(lines))
+    return "\n\n".join(block for block in blocks if block)
+
+
+def rival_words(rival: Rival, namer: Namer) -> str:
+    """A rival with the one look that separates it."""
+    name = f"{namer.weed(rival.weed)} ({percent(rival.belief)})"
+    if rival.trait is None:
+        return f"{name}: no stated look tells it apart"
+    return f"{name}: {namer.question(rival.trait)}"

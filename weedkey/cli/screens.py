@@ -1,0 +1,32 @@
+"""Opens the screens, or the line mode where there is no screen to draw on."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from pathlib import Path
+
+from weedkey.cli.opening import local_folder
+
+
+def execute(args: argparse.Namespace) -> int:
+    """``weedkey`` without a command."""
+    return open_screens(args)
+
+
+def open_screens(args: argparse.Namespace, lawn: Path | None = None) -> int:
+    """The screens; numbered questions with --plain, without a terminal, or on a dumb one."""
+    local = local_folder(args)
+    if args.plain or not wants_screens():
+        from weedkey.cli.line_mode import run_line_mode
+
+        return run_line_mode(local, lawn)
+    from weedkey.tui.app import run_app
+
+    return run_app(local, lawn, mouse=not getattr(args, "no_mouse", False))
+
+
+def wants_screens() -> bool:
+    """True on a terminal that can move its cursor."""
+    return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"

@@ -1,0 +1,1 @@
+"""The screens: the only package that imports Textual. They ask for views and post intents; they decide nothing."""

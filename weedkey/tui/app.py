@@ -1,0 +1,129 @@
+"""The application: opens the knowledge beside the first paint, holds the visit in hand, shows one screen at a time."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+from datetime import date
+from pathlib import Path
+from typing import ClassVar
+
+from textual.app import App, SystemCommand
+from textual.binding import BindingType
+from textual.screen import Screen
+
+from weedkey.errors import WeedkeyError
+from weedkey.model.base import Knowledge
+from weedkey.tui.actions import EVERYWHERE
+from weedkey.tui.themes import THEMES, first_theme, next_theme
+from weedkey.visit import Visit
+
+
+class WeedkeyApp(App[None]):
+    """One visit of one lawn at a time."""
+
+    TITLE = "weedkey"
+    CSS = "Screen { background: $background; color: $foreground; }"
+    BINDINGS: ClassVar[list[BindingType]] = [action.binding() for action in EVERYWHERE]
+    ENABLE_COMMAND_PALETTE = True
+    HORIZONTAL_BREAKPOINTS = [(0, "-phone"), (60, "-middle"), (100, "-wide")]
+
+    def __init__(self, local: Path | None = None, lawn: Path | None = None, today: date | None = None) -> None:
+        super().__init__()
+        self.local_folder = local
+        self.lawn_file = lawn
+        self.today = today or date.today()  # noqa: DTZ011 - the lawn's own calendar day, not an instant
+        self.visit: Visit | None = None
+        self._knowledge: Knowledge | None = None
+        self._loading: asyncio.Task[None] | None = None
+        if "SSH_CONNECTION" in os.environ:
+            self.animation_level = "none"
+
+    @property
+    def knowledge(self) -> Knowledge:
+        """The knowledge; loaded on the spot if the first screen was faster than the worker."""
+        if self._knowledge is None:
+            from weedkey.knowledge import load
+
+            self._knowledge = load(self.local_folder)
+        return self._knowledge
+
+    def on_mount(self) -> None:
+        """Paint first; read the knowledge in the background; leave politely when the line drops."""
+        for theme in THEMES:
+            self.register_theme(theme)
+        self.theme = first_theme()
+        loop = asyncio.get_running_loop()
+        for name in ("SIGTERM", "SIGHUP"):
+            if hasattr(signal, name):
+                loop.add_signal_handler(getattr(signal, name), self.exit)
+        from weedkey.tui.screens.home import HomeScreen
+
+        self.push_screen(HomeScreen())
+        self.call_after_refresh(self._start_loading)
+
+    def _start_loading(self) -> None:
+        self.run_worker(self._load, thread=True, exclusive=True)
+
+    def _load(self) -> None:
+        try:
+            _ = self.knowledge
+        except WeedkeyError as error:
+            self.call_from_thread(self.exit, return_code=error.exit_code, message=f"weedkey: {error}")
+            return
+        self.call_from_thread(self._loaded)
+
+    def _loaded(self) -> None:
+        left_out = self.knowledge.left_out
+        if left_out:
+            self.notify(f"{len(left_out)} of your own files could not be used: {left_out[0]}", severity="warning")
+        if self.lawn_file is not None:
+            from weedkey.tui.opening import open_lawn_file
+
+            open_lawn_file(self, self.lawn_file)
+            self.lawn_file = None
+
+    def lawn_line(self) -> str:
+        """Turf, date, place and state of growth of the lawn in hand, in one line."""
+        if self.visit is None:
+            return "weedkey: from the weeds you see to a plan that your grass survives"
+        from weedkey.report.lawn_line import lawn_line
+
+        return lawn_line(self.knowledge, self.visit.lawn)
+
+    def say_error(self, error: WeedkeyError) -> None:
+        """A problem of the domain as a notice; the screen stays as it is."""
+        self.notify(str(error), severity="error", timeout=12)
+
+    def action_help(self) -> None:
+        """What can be done here."""
+        from weedkey.tui.screens.help import HelpScreen
+
+        if not isinstance(self.screen, HelpScreen):
+            self.push_screen(HelpScreen(self.screen))
+
+    def action_leave(self) -> None:
+        """Leave; every answer is on disk already."""
+        self.exit()
+
+    def action_next_theme(self) -> None:
+        """The next theme."""
+        self.theme = next_theme(self.theme)
+
+    def get_system_commands(self, screen: Screen[object]):  # type: ignore[no-untyped-def]  # noqa: ANN201
+        """Every action of the screen and of the program in plain words, for the palette."""
+        actions = (*getattr(screen, "ACTIONS", ()), *EVERYWHERE)
+        for action in actions:
+            yield SystemCommand(action.words, action.help, lambda a=action: self._run(a.name))
+
+    async def _run(self, name: str) -> None:
+        namespace, _, action = name.partition(".")
+        await self.run_action(action, self if namespace == "app" else self.screen)
+
+
+def run_app(local: Path | None = None, lawn: Path | None = None, *, mouse: bool = True) -> int:
+    """Run the screens and return the exit code."""
+    app = WeedkeyApp(local, lawn)
+    app.run(mouse=mouse)
+    return app.return_code or 0

@@ -1,0 +1,1 @@
+"""One module a screen; imported when the screen is first opened."""

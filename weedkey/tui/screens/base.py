@@ -1,0 +1,87 @@
+"""What every screen has: the lawn line on top, a body that scrolls, the line of keys at the bottom."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, ClassVar
+
+from rich.markup import escape
+from textual.app import ComposeResult
+from textual.containers import VerticalScroll
+from textual.events import Key
+from textual.screen import Screen
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from weedkey.tui.actions import BACK, DOWN, Action
+from weedkey.tui.widgets.key_line import KeyLine
+from weedkey.tui.widgets.rows import Rows
+
+if TYPE_CHECKING:
+    from weedkey.tui.app import WeedkeyApp
+
+
+class PartScreen(Screen[str | None]):
+    """A part of the job. ``ACTIONS`` stand in the key line; ``HELP_TEXT`` is shown on ``?``."""
+
+    ACTIONS: ClassVar[tuple[Action, ...]] = ()
+    HELP_TEXT: ClassVar[str] = ""
+    TITLE_TEXT: ClassVar[str] = ""
+    BINDINGS = [BACK.binding(), DOWN.binding()]
+    CSS = """
+    #lawn_line { dock: top; height: auto; max-height: 2; background: $panel; color: $foreground; }
+    #body { padding: 0 1; }
+    #body > Static { height: auto; }
+    .title { text-style: bold; margin: 1 0 0 0; }
+    """
+
+    @property
+    def weedkey(self) -> WeedkeyApp:
+        """The application, with its own type."""
+        return self.app  # type: ignore[return-value]
+
+    def compose(self) -> ComposeResult:
+        """Lawn line, body, key line."""
+        yield Static(escape(self.weedkey.lawn_line()), id="lawn_line")
+        with VerticalScroll(id="body", can_focus=False):
+            yield from self.compose_body()
+        yield KeyLine(self.shown_actions())
+
+    def compose_body(self) -> Iterable[Widget]:
+        """The widgets of the part."""
+        return ()
+
+    def shown_actions(self) -> Sequence[Action]:
+        """Actions for the key line, the most needed first."""
+        return (BACK, *self.ACTIONS, DOWN)
+
+    def on_screen_resume(self) -> None:
+        """The lawn may have changed on another screen."""
+        self.query_one("#lawn_line", Static).update(escape(self.weedkey.lawn_line()))
+
+    def on_key(self, event: Key) -> None:
+        """Digits and letters choose a row, unless the user is typing."""
+        if isinstance(self.focused, Input) or event.character is None:
+            return
+        for rows in self.query(Rows):
+            if rows.choose_key(event.character):
+                event.stop()
+                event.prevent_default()
+                return
+
+    def action_back(self) -> None:
+        """One screen back; nothing is lost."""
+        self.dismiss(None)
+
+    def action_more(self) -> None:
+        """Next page, from the top again after the last."""
+        body = self.query_one("#body", VerticalScroll)
+        if body.scroll_offset.y >= body.max_scroll_y:
+            body.scroll_home(animate=False)
+        else:
+            body.scroll_page_down(animate=False)
+
+    @property
+    def text_width(self) -> int:
+        """Cells for text in the body."""
+        return max(20, min(100, self.size.width - 3))

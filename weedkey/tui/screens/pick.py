@@ -1,0 +1,91 @@
+"""Choose one row of a list; typing narrows it; long lists come in pages with rows to tap for more and back."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from textual.widget import Widget
+from textual.widgets import Input, Static
+
+from weedkey.tui.screens.base import PartScreen
+from weedkey.tui.widgets.rows import Row, Rows
+
+_MORE, _BEFORE = "_more", "_before"
+_CHROME_ROWS = 9
+_DIGITS = "123456789"
+
+
+class PickScreen(PartScreen):
+    """Returns the id of the chosen row, or None. With ``filtered`` a field narrows the rows as one types."""
+
+    HELP_TEXT = "Choose a row by number, tap, or arrows and enter. In a long list, type a part of the name first."
+
+    def __init__(self, question: str, rows: Sequence[Row], *, filtered: bool | None = None) -> None:
+        super().__init__()
+        self._question = question
+        self._all = tuple(rows)
+        self._filtered = len(self._all) > len(_DIGITS) if filtered is None else filtered
+        self._start = 0
+
+    def compose_body(self) -> Iterable[Widget]:
+        """Question, field, rows."""
+        yield Static(self._question, classes="title", markup=False)
+        if self._filtered:
+            yield Input(placeholder="type a part of the name", id="narrow")
+        yield Rows(id="pick")
+
+    def on_mount(self) -> None:
+        """Show the first page; the list has the focus, so that digits choose at once."""
+        self._show()
+        self.query_one("#pick", Rows).focus()
+
+    def on_resize(self) -> None:
+        """A page is as long as the screen."""
+        self._show()
+
+    def on_input_changed(self) -> None:
+        """Narrow the list."""
+        self._start = 0
+        self._show()
+
+    def on_input_submitted(self) -> None:
+        """Enter takes the only row left, else goes to the list."""
+        found = self._found()
+        if len(found) == 1:
+            self.dismiss(found[0].id)
+        else:
+            self.query_one("#pick", Rows).focus()
+
+    def on_rows_chosen(self, event: Rows.Chosen) -> None:
+        """A row, or another page."""
+        if event.row_id == _MORE:
+            self._start += self._page
+            self._show()
+        elif event.row_id == _BEFORE:
+            self._start = max(0, self._start - self._page)
+            self._show()
+        else:
+            self.dismiss(event.row_id)
+
+    @property
+    def _page(self) -> int:
+        return max(3, min(len(_DIGITS), self.size.height - _CHROME_ROWS))
+
+    def _found(self) -> list[Row]:
+        if not self._filtered:
+            return list(self._all)
+        typed = self.query_one("#narrow", Input).value.strip().lower()
+        return [row for row in self._all if typed in row.words.lower()]
+
+    def _show(self) -> None:
+        found = self._found()
+        page = found[self._start : self._start + self._page]
+        rows = [Row(row.id, row.words, _DIGITS[place]) for place, row in enumerate(page)]
+        if self._start > 0:
+            rows.append(Row(_BEFORE, "… back", "-"))
+        left = len(found) - self._start - len(page)
+        if left > 0:
+            rows.append(Row(_MORE, f"… {left} more", "+"))
+        if not found:
+            rows = [Row(_BEFORE, "nothing has this in its name; type less")]
+        self.query_one("#pick", Rows).show_rows(rows)
