@@ -19,6 +19,8 @@ if TYPE_CHECKING:
     from weedkey.key.explain import Rival
 
 SHOWN = 8
+#: Below this share the likeliest plant is no news.
+STANDS_OUT_ABOVE = 0.06
 SHOWN_ABOVE = 0.01
 
 
@@ -66,7 +68,9 @@ def percent(share: float) -> str:
 
 def belief_lines(standing: Standing, namer: Namer, *, width: int, shown: int = SHOWN) -> list[str]:
     """What is still possible, a line a plant: bar, share in words, name; narrow screens get a shorter bar."""
-    rows = [row for row in standing.candidates if row[1] >= SHOWN_ABOVE][:shown]
+    if standing.candidates[0][1] < STANDS_OUT_ABOVE:
+        return [f"still possible: {len(standing.candidates)} plants, none stands out yet"]
+    rows = [row for row in standing.candidates if row[1] >= SHOWN_ABOVE][: shown if width >= 60 else shown // 2]
     named = [(namer.weed(weed), share) for weed, share in rows]
     if standing.not_in_list >= SHOWN_ABOVE:
         named.append(("a plant that is not in this list", standing.not_in_list))

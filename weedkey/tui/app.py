@@ -24,7 +24,12 @@ class WeedkeyApp(App[None]):
     """One visit of one lawn at a time."""
 
     TITLE = "weedkey"
-    CSS = "Screen { background: $background; color: $foreground; }"
+    CSS = """
+    Screen { background: $background; color: $foreground; }
+    Input { border: none; height: 1; padding: 0; background: $panel; }
+    Input:focus { border: none; background: $panel; }
+    Toast { border-left: none; }
+    """
     BINDINGS: ClassVar[list[BindingType]] = [action.binding() for action in EVERYWHERE]
     ENABLE_COMMAND_PALETTE = True
     HORIZONTAL_BREAKPOINTS = [(0, "-phone"), (60, "-middle"), (100, "-wide")]

@@ -84,4 +84,4 @@ class PartScreen(Screen[str | None]):
     @property
     def text_width(self) -> int:
         """Cells for text in the body."""
-        return max(20, min(100, self.size.width - 3))
+        return max(20, min(100, self.size.width - 5))

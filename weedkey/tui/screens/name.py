@@ -69,8 +69,8 @@ class NameScreen(PartScreen):
     def on_mount(self) -> None:
         """Build the key for this lawn and ask the first look."""
         self._table, self._regions = naming.open_key(self.weedkey)
-        self._ask()
         self.query_one("#states", Rows).focus()
+        self._ask()
 
     def on_resize(self) -> None:
         """Texts follow the width."""
@@ -90,7 +90,7 @@ class NameScreen(PartScreen):
         self._look = look or standing.next_look
         self._show_standing(standing)
         self.query_one("#states", Rows).show_rows(self._rows(standing))
-        self.query_one("#body").scroll_home(animate=False)
+        self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def _rows(self, standing: Standing) -> list[Row]:
         if self._look is None:
@@ -121,7 +121,8 @@ class NameScreen(PartScreen):
             how = style.wrap(f"{trait.how} (about {trait.cost_seconds:g} s){unsure}".strip())
         self.query_one("#head", Static).update(head)
         self.query_one("#how", Static).update(how)
-        lines = [decision_line(standing, namer, style), *belief_lines(standing, namer, width=self._column_width)]
+        lines = [decision_line(standing, namer, style)] if standing.looks else []
+        lines += belief_lines(standing, namer, width=self._column_width)
         self.query_one("#belief", Static).update("\n" + "\n".join(line for line in lines if line))
         trail = [f"  {number}. {look_words(look, namer)}" for number, look in enumerate(standing.looks, 1)]
         notes = [style.bullet(sentence(step, namer), "!") for step in standing.contradictions]

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from textual.events import Key
+from textual.message import Message
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
@@ -13,6 +15,29 @@ from weedkey.tui.widgets.rows import Row, Rows
 _MORE, _BEFORE = "_more", "_before"
 _CHROME_ROWS = 9
 _DIGITS = "123456789"
+
+
+class Narrow(Input):
+    """A field for a part of a name. Digits, + and - are keys of the rows beneath; arrow down goes there."""
+
+    class RowKey(Message):
+        """A key that belongs to a row."""
+
+        def __init__(self, key: str) -> None:
+            super().__init__()
+            self.key = key
+
+    async def _on_key(self, event: Key) -> None:
+        if event.character is not None and event.character in _DIGITS + "+-":
+            event.stop()
+            event.prevent_default()
+            self.post_message(self.RowKey(event.character))
+            return
+        if event.key == "down":
+            event.stop()
+            self.screen.focus_next()
+            return
+        await super()._on_key(event)
 
 
 class PickScreen(PartScreen):
@@ -31,13 +56,17 @@ class PickScreen(PartScreen):
         """Question, field, rows."""
         yield Static(self._question, classes="title", markup=False)
         if self._filtered:
-            yield Input(placeholder="type a part of the name", id="narrow")
+            yield Narrow(placeholder="type a part of the name", id="narrow")
         yield Rows(id="pick")
 
     def on_mount(self) -> None:
-        """Show the first page; the list has the focus, so that digits choose at once."""
+        """Show the first page; one may type at once, and digits choose at once."""
         self._show()
-        self.query_one("#pick", Rows).focus()
+        self.query_one("#narrow" if self._filtered else "#pick").focus()
+
+    def on_narrow_row_key(self, event: Narrow.RowKey) -> None:
+        """A digit typed in the field chooses a row."""
+        self.query_one("#pick", Rows).choose_key(event.key)
 
     def on_resize(self) -> None:
         """A page is as long as the screen."""
@@ -49,12 +78,10 @@ class PickScreen(PartScreen):
         self._show()
 
     def on_input_submitted(self) -> None:
-        """Enter takes the only row left, else goes to the list."""
+        """Enter takes the first row that is shown."""
         found = self._found()
-        if len(found) == 1:
-            self.dismiss(found[0].id)
-        else:
-            self.query_one("#pick", Rows).focus()
+        if found:
+            self.dismiss(found[self._start].id)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """A row, or another page."""

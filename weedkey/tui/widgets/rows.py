@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -29,7 +30,10 @@ class Rows(OptionList):
         Binding("k", "cursor_up", "up", show=False),
         Binding("l,right", "select", "choose", show=False),
     ]
-    DEFAULT_CSS = "Rows { height: auto; max-height: 100%; border: none; padding: 0; background: $background; }"
+    DEFAULT_CSS = """
+    Rows { height: auto; border: none; padding: 0; background: $background; }
+    Rows:focus { border: none; background: $background; }
+    """
 
     class Chosen(Message):
         """A row was chosen by tap, enter or key."""
@@ -41,15 +45,25 @@ class Rows(OptionList):
     def __init__(self, rows: Sequence[Row] = (), *, id: str | None = None) -> None:  # noqa: A002 - Textual's own word
         super().__init__(id=id)
         self._rows: tuple[Row, ...] = ()
+        self._wrapped_for = 0
         self.show_rows(rows)
 
     def show_rows(self, rows: Sequence[Row]) -> None:
         """Other rows than before; the first one is under the cursor."""
         self._rows = tuple(rows)
+        self._write(0)
+
+    def on_resize(self) -> None:
+        """Rows are wrapped with a hanging indent for the width."""
+        if self._rows and self._wrapped_for != self.size.width:
+            self._write(self.highlighted or 0)
+
+    def _write(self, highlighted: int) -> None:
+        self._wrapped_for = self.size.width
         self.clear_options()
-        self.add_options([Option(_label(row), id=row.id) for row in rows])
-        if rows:
-            self.highlighted = 0
+        self.add_options([Option(_label(row, self.size.width), id=row.id) for row in self._rows])
+        if self._rows:
+            self.highlighted = min(highlighted, len(self._rows) - 1)
 
     @property
     def rows(self) -> tuple[Row, ...]:
@@ -71,5 +85,10 @@ class Rows(OptionList):
             self.post_message(self.Chosen(event.option.id))
 
 
-def _label(row: Row) -> str:
-    return f"[b]{escape(row.key)}[/]  {escape(row.words)}" if row.key else escape(row.words)
+def _label(row: Row, width: int) -> str:
+    """The row wrapped to the width; the lines after the first stand under its words."""
+    lead = len(row.key) + 2 if row.key else 0
+    room = width - lead - 1
+    lines = textwrap.wrap(row.words, room, break_on_hyphens=False) if room > 10 else [row.words]
+    words = ("\n" + " " * lead).join(escape(line) for line in lines or [""])
+    return f"[b]{escape(row.key)}[/]  {words}" if row.key else words
