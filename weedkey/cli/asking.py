@@ -62,13 +62,14 @@ def _ask_one(look: NextLook, namer: Namer) -> Look | str | None:
         if answer == "w":
             say(sentence(look.why, namer))
             continue
-        found = _read_numbers(look, answer)
+        found = read_numbers(look, answer)
         if found is not None:
             return found
         say(f"{answer!r} is not an answer here; type a number from 0 to {len(look.states)}, u, w or q")
 
 
-def _read_numbers(look: NextLook, answer: str) -> Look | None:
+def read_numbers(look: NextLook, answer: str) -> Look | None:
+    """An answer such as 2; 2,3 (one of these); 2+3 (both); 2? (not sure); 0 (can't tell); None if it is none."""
     if answer == "0":
         return Look(look.trait, ())
     unsure = answer.endswith("?")

@@ -1,0 +1,18 @@
+"""Reading one line of an answer in the line mode."""
+
+from __future__ import annotations
+
+import sys
+
+
+class Ended(Exception):
+    """The input ended or the user left; everything is on disk."""
+
+
+def read_line(prompt: str) -> str:
+    """One line without spaces around it. Raises Ended at the end of the input or on q."""
+    print(f"{prompt} ", end="", flush=True)
+    line = sys.stdin.readline()
+    if not line or line.strip().lower() == "q":
+        raise Ended
+    return line.strip()
