@@ -6,14 +6,13 @@ timing. Books are shared by identity of the knowledge and equality of the settin
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
-from weedkey.control.gates import GATE_ORDER, GATES, Gate, Question
+from weedkey.control.gates import GATE_ORDER, GATES, Question
 from weedkey.control.mixtures import timings_of, with_parts
-from weedkey.control.responses import Reading, read_response
-from weedkey.control.results import KILLING_KINDS, GateResult
+from weedkey.control.responses import Reading, read_response, read_stand_in
+from weedkey.control.results import KILLING_KINDS, WORTH_OFFERING, GateResult
 from weedkey.control.setting import Setting
 from weedkey.control.tolerance import ToleranceReading, read_tolerance
 from weedkey.control.weed_calendar import WeedYear, read_year
@@ -21,8 +20,14 @@ from weedkey.model.base import Knowledge
 from weedkey.model.control import Control
 from weedkey.model.weed import Response, Weed
 
-_ABOUT_CONTROL = tuple(gate for gate in GATES if not gate.about_weed)
-_ABOUT_WEED = tuple(gate for gate in GATES if gate.about_weed)
+#: (about the weed, has chemistry) -> the gates to ask, in order.
+_ASKED = {
+    (about_weed, chemical): tuple(
+        gate for gate in GATES if gate.about_weed == about_weed and (chemical or gate.without_chemistry)
+    )
+    for about_weed in (False, True)
+    for chemical in (False, True)
+}
 
 
 class GateBook:
@@ -33,6 +38,11 @@ class GateBook:
         self.setting = setting
         self.turf = knowledge.turfs.get(setting.turf)
         self._index = _index_of(_Same(knowledge))
+        # Only "may it pass" is wanted most of the time: the gate that shuts most first, idle gates left out.
+        self._quick = {
+            asked: tuple(sorted((g for g in gates if g.can_keep_back(setting)), key=lambda g: g.id != "turf"))
+            for asked, gates in _ASKED.items()
+        }
         self._tolerance: dict[tuple[str, str], ToleranceReading] = {}
         self._gates: dict[tuple[str, str, str], tuple[GateResult, ...]] = {}
         self._passes: dict[tuple[str, str, str], bool] = {}
@@ -66,17 +76,21 @@ class GateBook:
         key = (weed.id, control.id, timing)
         if key not in self._readings:
             rows = self._index.rows_of(weed).get(control.id, ())
-            self._readings[key] = read_response(
-                self.knowledge, weed, control, self.setting, timing, rows=rows, can_join=self._may_join
-            )
+            if rows:
+                self._readings[key] = read_response(
+                    weed, control, self.setting, timing, rows=rows, can_join=self._may_join
+                )
+            else:
+                self._readings[key] = self._index.stand_in(weed, control, self.setting.weed_stage, timing)
         return self._readings[key]
 
-    def controls_about(self, weed: Weed) -> Iterator[Control]:
+    def controls_about(self, weed: Weed) -> tuple[Control, ...]:
         """Every control that may have a word about the weed, in the order of the knowledge."""
-        rows = self._index.rows_of(weed)
-        for control in self.knowledge.controls.values():
-            if control.id in rows or control.works_on or (weed.turf and control.is_chemical):
-                yield control
+        return self._index.controls_about(weed)
+
+    def sprays_about(self, weed: Weed) -> tuple[Control, ...]:
+        """Of these the herbicides for standing weeds."""
+        return self._index.sprays_about(weed)
 
     def question(self, control: Control, use: str, timing: str, weed: Weed | None = None) -> Question:
         """The question put to every gate."""
@@ -99,7 +113,7 @@ class GateBook:
         key = (control.id, use, timing)
         if key not in self._gates:
             question = self.question(control, use, timing)
-            self._gates[key] = tuple(gate.check(question) for gate in _gates_for(control, _ABOUT_CONTROL))
+            self._gates[key] = tuple(gate.check(question) for gate in _ASKED[False, control.is_chemical])
         return self._gates[key]
 
     def passes(self, control: Control, use: str, timing: str) -> bool:
@@ -110,20 +124,28 @@ class GateBook:
                 self._passes[key] = all(result.lets_pass for result in self._gates[key])
             else:
                 question = self.question(control, use, timing)
-                self._passes[key] = all(gate.check(question).lets_pass for gate in _gates_for(control, _ABOUT_CONTROL))
+                self._passes[key] = all(
+                    gate.check(question).lets_pass for gate in self._quick[False, control.is_chemical]
+                )
         return self._passes[key]
 
     def weed_gates(self, control: Control, use: str, timing: str, weed: Weed) -> tuple[GateResult, ...]:
         """The gates that are about the weed."""
         question = self.question(control, use, timing, weed)
-        return tuple(gate.check(question) for gate in _gates_for(control, _ABOUT_WEED))
+        return tuple(gate.check(question) for gate in _ASKED[True, control.is_chemical])
 
     def is_offered(self, control: Control, use: str, timing: str, weed: Weed) -> bool:
-        """May the control be used on this weed here: every gate passes. The same gates as in a choice, asked lazily."""
+        """May the control be used on this weed here: every gate passes. The same gates as in a choice, asked lazily.
+
+        What is not worth offering is not asked about any further: the gate ``weed_response`` would shut it.
+        """
         if not self.passes(control, use, timing):
             return False
+        reading = self.reading(weed, control, timing)
+        if reading is None or reading.result not in WORTH_OFFERING:
+            return False
         question = self.question(control, use, timing, weed)
-        return all(gate.check(question).lets_pass for gate in _gates_for(control, _ABOUT_WEED))
+        return all(gate.check(question).lets_pass for gate in self._quick[True, control.is_chemical])
 
     def _may_join(self, control_id: str) -> bool:
         control = self.knowledge.controls.get(control_id)
@@ -145,19 +167,46 @@ def kills_turf(control: Control) -> bool:
     return control.kind in KILLING_KINDS
 
 
-def _gates_for(control: Control, gates: tuple[Gate, ...]) -> Iterator[Gate]:
-    for gate in gates:
-        if control.is_chemical or gate.without_chemistry:
-            yield gate
-
-
 @dataclass(frozen=True, slots=True)
 class _Index:
     """What depends on the knowledge alone."""
 
+    controls: tuple[Control, ...]
     parts: dict[str, tuple[Control, ...]]
     timings: dict[str, tuple[str, ...]]
     rows: dict[str, dict[str, tuple[Response, ...]]]
+    about: dict[str, tuple[Control, ...]]
+    sprays: dict[str, tuple[Control, ...]]
+    stand_ins: dict[tuple[str, str, str | None, str], Reading | None]
+    knowledge: Knowledge
+
+    def stand_in(self, weed: Weed, control: Control, stage: str | None, timing: str) -> Reading | None:
+        """What stands in where the weed has no row for the control; the same on every day."""
+        key = (weed.id, control.id, stage, timing)
+        if key not in self.stand_ins:
+            self.stand_ins[key] = read_stand_in(self.knowledge, weed, control, stage, timing)
+        return self.stand_ins[key]
+
+    def controls_about(self, weed: Weed) -> tuple[Control, ...]:
+        """The controls that may have a word about the weed."""
+        if weed.id not in self.about:
+            rows = self.rows_of(weed)
+            self.about[weed.id] = tuple(
+                control
+                for control in self.controls
+                if control.id in rows or control.works_on or (weed.turf and control.is_chemical)
+            )
+        return self.about[weed.id]
+
+    def sprays_about(self, weed: Weed) -> tuple[Control, ...]:
+        """Of these the herbicides for standing weeds."""
+        if weed.id not in self.sprays:
+            self.sprays[weed.id] = tuple(
+                control
+                for control in self.controls_about(weed)
+                if control.is_chemical and "post_emergence" in self.timings[control.id]
+            )
+        return self.sprays[weed.id]
 
     def rows_of(self, weed: Weed) -> dict[str, tuple[Response, ...]]:
         """The weed's rated rows by control."""
@@ -183,11 +232,16 @@ class _Same:
 
 @lru_cache(maxsize=4)
 def _index_of(same: _Same) -> _Index:
-    controls = same.knowledge.controls.values()
+    controls = tuple(same.knowledge.controls.values())
     return _Index(
+        controls=controls,
         parts={control.id: with_parts(same.knowledge, control) for control in controls},
         timings={control.id: timings_of(control) for control in controls},
         rows={},
+        about={},
+        sprays={},
+        stand_ins={},
+        knowledge=same.knowledge,
     )
 
 

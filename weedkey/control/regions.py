@@ -28,7 +28,7 @@ def decision_regions(knowledge: Knowledge, setting: Setting, ahead: Sequence[Set
     shared: dict[Region, Region] = {}
     regions: dict[str, Region] = {}
     for weed in knowledge.weeds.values():
-        region = _region_of(rule_on(knowledge, (weed,), setting, ahead))
+        region = _region_of(rule_on(knowledge, (weed,), setting, ahead, seconds=False))
         regions[weed.id] = shared.setdefault(region, region)
     return regions
 

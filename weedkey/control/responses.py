@@ -53,24 +53,20 @@ class Reading:
 
 
 def read_response(
-    knowledge: Knowledge,
     weed: Weed,
     control: Control,
     setting: Setting,
     timing: str,
     *,
-    rows: Sequence[Response] | None = None,
+    rows: Sequence[Response],
     can_join: Callable[[str], bool] | None = None,
 ) -> Reading | None:
-    """What the control does to the weed, or None if there is no word about the pair.
+    """What the weed's own rows for this control say, or None if none of them is about this timing.
 
-    ``rows``: the weed's rows for this control, if the caller has them. ``can_join``: may this other control of a
+    ``rows``: the weed's rows for this control. ``can_join``: may this other control of a
     sequence be used here? Rows of a sequence speak only if all its controls may.
     """
-    own = rows if rows is not None else [row for row in weed.responses if row.control == control.id]
-    if not own:
-        return _read_works_on(weed, control, timing, setting) or _read_turf_elsewhere(knowledge, weed, control, timing)
-    fitting = tuple(row for row in own if not control.is_chemical or _fits_timing(row.timing, timing))
+    fitting = tuple(row for row in rows if not control.is_chemical or _fits_timing(row.timing, timing))
     if not fitting:
         return None
     may_join = can_join or (lambda _: True)
@@ -194,7 +190,12 @@ def _stage_decides(rows: Sequence[Response], stage: str | None) -> bool:
     return stage in (None, "any") and any(row.stages for row in rows) and len({row.result for row in rows}) > 1
 
 
-def _read_works_on(weed: Weed, control: Control, timing: str, setting: Setting) -> Reading | None:
+def read_stand_in(knowledge: Knowledge, weed: Weed, control: Control, stage: str | None, timing: str) -> Reading | None:
+    """What stands in where the weed has no row of its own for the control: its kind of plant, or a hint from turf."""
+    return _read_works_on(weed, control, timing, stage) or _read_turf_elsewhere(knowledge, weed, control, timing)
+
+
+def _read_works_on(weed: Weed, control: Control, timing: str, stage: str | None) -> Reading | None:
     """The control's rating for this kind of plant, where the weed has no row of its own."""
     rows = [
         row
@@ -203,7 +204,6 @@ def _read_works_on(weed: Weed, control: Control, timing: str, setting: Setting) 
     ]
     if not rows:
         return None
-    stage = setting.weed_stage
     fitting = [row for row in rows if stage in (None, "any") or not row.stages or stage in row.stages]
     words = [row.result for row in fitting if row.result in GRADES] or [row.result for row in fitting]
     result = _weighted_lower_median(words, [1.0] * len(words)) if words else "not_known"
@@ -228,16 +228,19 @@ def _read_works_on(weed: Weed, control: Control, timing: str, setting: Setting) 
 
 def _is_such_a_plant(row: WorksOn, weed: Weed) -> bool:
     """True if the weed is surely of the kind that the row names; an unknown spread fits no row that asks for one."""
-    spread = set(weed.spread.by) if weed.spread else None
-    cycles = {cycle.kind for cycle in weed.life_cycles}
-    signs = {sign.condition for sign in weed.signs if not sign.against}
-    return (
-        (not row.groups or weed.group in row.groups)
-        and (not row.life_cycles or (bool(cycles) and all(_is_cycle(kind, row.life_cycles) for kind in cycles)))
-        and (not row.spreads_by or (spread is not None and bool(spread & set(row.spreads_by))))
-        and (not row.not_spreads_by or (spread is not None and not spread & set(row.not_spreads_by)))
-        and (not row.conditions or bool(signs & set(row.conditions)))
-    )
+    if row.groups and weed.group not in row.groups:
+        return False
+    cycles = [cycle.kind for cycle in weed.life_cycles]
+    if row.life_cycles and not (cycles and all(_is_cycle(kind, row.life_cycles) for kind in cycles)):
+        return False
+    if row.conditions and not any(sign.condition in row.conditions and not sign.against for sign in weed.signs):
+        return False
+    if not row.spreads_by and not row.not_spreads_by:
+        return True
+    if weed.spread is None:
+        return False
+    spread = set(weed.spread.by)
+    return (not row.spreads_by or not spread.isdisjoint(row.spreads_by)) and spread.isdisjoint(row.not_spreads_by)
 
 
 def _is_cycle(kind: str, allowed: tuple[str, ...]) -> bool:

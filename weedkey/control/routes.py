@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from datetime import timedelta
 
 from weedkey.control.gatebook import GateBook, kills_turf, open_book
-from weedkey.control.results import RESULT_ORDER, GateResult, Span
+from weedkey.control.results import RESULT_ORDER, WORTH_OFFERING, GateResult, Span
 from weedkey.control.setting import Setting
 from weedkey.control.statements import is_overturned, statements_here
 from weedkey.model.base import Knowledge
@@ -150,8 +150,8 @@ class Routes:
         in_flower = self.setting.weed_stage == "flowering" or year.is_seeding(self.setting)
         return year.annual == "winter" and self.setting.on.month in spring and in_flower
 
-    def _selective(self) -> list[Control]:
-        return [c for c in self.controls if c.is_chemical and "post_emergence" in self.book.timings(c)]
+    def _selective(self) -> tuple[Control, ...]:
+        return self.book.sprays_about(self.weeds[0])
 
     def _route(
         self,
@@ -177,6 +177,8 @@ class Routes:
 
     def _is_offered(self, book: GateBook, control: Control, timing: str, use: str | None = None) -> bool:
         how = use or book.use
+        if not book.passes(control, how, timing):
+            return False
         if how != "spot" and kills_turf(control) and book.tolerance(control, timing).result not in ("safe", "caution"):
             return False
         return all(book.is_offered(control, how, timing, weed) for weed in self.weeds)
@@ -184,9 +186,13 @@ class Routes:
     def _may_open(self, book: GateBook, control: Control, timing: str, use: str | None = None) -> bool:
         """As far as can be seen months ahead: nothing is shut, and only growth and air are still to be known."""
         how = use or book.use
-        gates = book.control_gates(control, how, timing)
-        by_weed = [gate for weed in self.weeds for gate in book.weed_gates(control, how, timing, weed)]
-        return all(_may_pass(gate, book.tolerance(control, timing).unknown) for gate in (*gates, *by_weed))
+        readings = [book.reading(weed, control, timing) for weed in self.weeds]
+        if any(reading is None or reading.result not in WORTH_OFFERING for reading in readings):
+            return False
+        unknown = book.tolerance(control, timing).unknown
+        return all(_may_pass(gate, unknown) for gate in book.control_gates(control, how, timing)) and all(
+            _may_pass(gate, unknown) for weed in self.weeds for gate in book.weed_gates(control, how, timing, weed)
+        )
 
     def _result(self, book: GateBook, control: Control, timing: str) -> str:
         """The result for the candidate that is served worst."""

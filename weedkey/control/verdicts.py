@@ -85,8 +85,13 @@ def rule_on(
     setting: Setting,
     ahead: Sequence[Setting] = (),
     cover_percent: float | None = None,
+    *,
+    seconds: bool = True,
 ) -> Ruling:
-    """The ruling for weeds that are to be handled together, without the reasons (the fast part)."""
+    """The ruling for weeds that are to be handled together, without the reasons (the fast part).
+
+    ``seconds`` false leaves out the second best, where it would have to be worked out for itself.
+    """
     routes = Routes(knowledge, weeds, setting, ahead)
     now = routes.now()
     if routes.is_ending(cover_percent):
@@ -100,23 +105,27 @@ def rule_on(
     is_weak = all(route is None or route.result not in _GOOD for route in (now, later))
     if standing or (is_large and is_weak):
         return _rule_on_spot(routes, now or later, "verdict.statement_stands", is_large)
-    return _rule_on_selective(routes, now, later) or _rule_without_selective(routes, is_large)
+    return _rule_on_selective(routes, now, later, seconds) or _rule_without_selective(routes, is_large, seconds)
 
 
-def _rule_on_selective(routes: Routes, now: Route | None, later: Route | None) -> Ruling | None:
+def _rule_on_selective(routes: Routes, now: Route | None, later: Route | None, seconds: bool) -> Ruling | None:
     if now is not None:
         if later is not None and _is_worth_waiting(routes, now, later):
             return Ruling("wait_for", "verdict.better_later", later, Alternative("treat_now", now.controls))
-        second = _alternative("treat_now", routes.hand()) or _alternative("spot_treatment_only", routes.spot())
-        return Ruling("treat_now", "verdict.selective_now", now, second)
+        return Ruling("treat_now", "verdict.selective_now", now, _by_hand_or_spot(routes) if seconds else None)
     if later is None or not _opens_in_time(routes, later):
         return None
     if _is_annual(routes) and not _is_active(routes):
         before = routes.prevent()
         if before is not None:
-            second = Alternative("wait_for", later.controls, later.window)
-            return Ruling("prevent", "verdict.prevent_seed", before, second)
-    return Ruling("wait_for", "verdict.selective_later", later, _alternative("treat_now", routes.measures()))
+            instead = Alternative("wait_for", later.controls, later.window)
+            return Ruling("prevent", "verdict.prevent_seed", before, instead)
+    second = _alternative("treat_now", routes.measures()) if seconds else None
+    return Ruling("wait_for", "verdict.selective_later", later, second)
+
+
+def _by_hand_or_spot(routes: Routes) -> Alternative | None:
+    return _alternative("treat_now", routes.hand()) or _alternative("spot_treatment_only", routes.spot())
 
 
 def _is_worth_waiting(routes: Routes, now: Route, later: Route) -> bool:
@@ -126,22 +135,23 @@ def _is_worth_waiting(routes: Routes, now: Route, later: Route) -> bool:
     return (later.window.first - routes.setting.on).days <= WORTH_WAITING_DAYS
 
 
-def _rule_without_selective(routes: Routes, is_large: bool) -> Ruling:
-    measures = routes.measures()
+def _rule_without_selective(routes: Routes, is_large: bool, seconds: bool) -> Ruling:
     if all(routes.book.year(weed).comes_from_seed for weed in routes.weeds):
         before = routes.prevent()
         if before is not None:
-            return Ruling("prevent", "verdict.prevent_seed", before, _alternative("treat_now", measures))
-    hand, spot = routes.hand(), routes.spot()
+            second = _alternative("treat_now", routes.measures()) if seconds else None
+            return Ruling("prevent", "verdict.prevent_seed", before, second)
+    spot = routes.spot()
     is_perennial = any(weed.is_perennial and weed.group != "moss_or_algae" for weed in routes.weeds)
     if spot is not None and is_perennial:
         return _rule_on_spot(routes, None, "verdict.no_selective_known", is_large)
+    measures = routes.measures()
     if measures is not None:
         second = _alternative("spot_treatment_only", spot)
         return Ruling("treat_now", "verdict.measure", measures, second)
     if spot is not None:
         return _rule_on_spot(routes, None, "verdict.no_selective_known", is_large)
-    return Ruling("leave_it", "verdict.nothing_known", Route(()), _alternative("treat_now", hand))
+    return Ruling("leave_it", "verdict.nothing_known", Route(()))
 
 
 def _rule_on_spot(routes: Routes, selective: Route | None, rule: str, is_large: bool) -> Ruling:
@@ -149,7 +159,7 @@ def _rule_on_spot(routes: Routes, selective: Route | None, rule: str, is_large: 
     spot, hand = routes.spot(), routes.hand()
     controls = tuple(dict.fromkeys((*(spot.controls if spot else ()), *(hand.controls if hand else ()))))
     route = Route(controls, spot.result if spot else "not_known", spot.window if spot else None)
-    second = (
+    second: Alternative | None = (
         Alternative("treat_now" if selective.window is None else "wait_for", selective.controls, selective.window)
         if selective
         else None

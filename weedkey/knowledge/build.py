@@ -173,6 +173,7 @@ _SCALARS: dict[Any, Callable[[Any, KeyPath, Report], Any]] = {
     int: _read_whole,
     bool: _read_flag,
     date: _read_date,
+    object: lambda value, path, report: value,  # noqa: ARG005 - whatever the user keeps under "extra"
 }
 
 
@@ -189,8 +190,12 @@ def _checked(kind: type[Any], name: str, value: Any, path: KeyPath, report: Repo
             report.add(spot, "entry-word", f"{item!r} is not a word of this list", "one of " + ", ".join(accepted), nearest_or_none(str(item), accepted) or "")
         low, high = BOUNDS.get(key, (None, None))
         if low is not None and high is not None and not low <= item <= high:
-            report.add(spot, "entry-range", f"{item:g} is outside the range", f"{low:g} to {high:g}")
+            report.add(spot, "entry-range", f"{_figure(item)} is outside the range", f"{_figure(low)} to {_figure(high)}")
     return value
+
+
+def _figure(value: float) -> str:
+    return f"{value:,.10g}"
 
 
 def _report_unknown_key(kind: type[Any], suffix: KeyPath, path: KeyPath, report: Report) -> None:
@@ -202,10 +207,9 @@ def _report_unknown_key(kind: type[Any], suffix: KeyPath, path: KeyPath, report:
 
 def _report_missing(kind: type[Any], given: Mapping[str, Any], value: Mapping[str, Any], path: KeyPath, report: Report) -> None:
     """Report required keys that the file does not have at all; a key with a wrong value has its own problem already."""
-    missing = dict.fromkeys(forms.document_key(kind.__name__, name) for name in required_fields(kind) if name not in given)
-    for key in missing:
-        if key in value:
-            continue
+    name_of = kind.__name__
+    lacking = [name for name in required_fields(kind) if name not in given and not forms.is_written(name_of, name, value)]
+    for key in dict.fromkeys(forms.document_key(name_of, name) for name in lacking):
         if key == "sources":
             report.add(path, "fact-without-source", "the fact names no source", *_SOURCE_ADVICE)
         else:

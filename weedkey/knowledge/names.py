@@ -87,7 +87,9 @@ def all_names(entry: Any) -> list[list[Any]]:
     for text, rank in _named(entry):
         norm = normalise(text)
         key = norm.replace(" ", "")
-        if key and (key not in found or rank < found[key][2]):
+        if key in found and rank == NAME:
+            found[key][1] = text  # the name is the id in another spelling: show the name
+        elif key and (key not in found or rank < found[key][2]):
             found[key] = [norm, text, rank]
     return list(found.values())
 
@@ -120,7 +122,7 @@ class _Index:
         self.exact: dict[str, list[tuple[int, str, str]]] = {}
         for key, named in self.names:
             self.exact.setdefault(named.norm.replace(" ", ""), []).append((named.rank, key, named.text))
-        self.shown = {key: next((row[1] for row in listed if row[2] == NAME), key) for key, listed in rows.items()}
+        self.shown = {key: next((row[1] for row in listed if row[2] == NAME), listed[0][1]) for key, listed in rows.items()}
 
 
 _INDEXES: dict[int, _Index] = {}
@@ -158,12 +160,12 @@ def find_entry(entries: Mapping[str, T], kind: str, name: str) -> T:
 def _nearest(index: _Index, name: str, limit: int = 5) -> list[str]:
     """Names close to what was typed, best first, one an entry; a name that shares the typed word also counts."""
     scored = _fuzzy(index, normalise(name), _NEAR)
-    return [index.shown[key] if named.rank in (ID, SHORT, ABBREVIATED) else _with_alias(index, key, named) for key, named, _ in scored[:limit]]
+    return [_with_alias(index.shown[key], named) for key, named, _ in scored[:limit]]
 
 
-def _with_alias(index: _Index, key: str, named: Named) -> str:
-    shown = index.shown[key]
-    return shown if named.rank == NAME or named.text == shown else f"{shown} ({named.text})"
+def _with_alias(shown: str, named: Named) -> str:
+    """The entry's name, with the name that is close in brackets where that is another one."""
+    return shown if named.rank in (ID, NAME, SHORT, ABBREVIATED) or named.text == shown else f"{shown} ({named.text})"
 
 
 def _fuzzy(index: _Index, norm: str, cutoff: float) -> list[tuple[str, Named, float]]:

@@ -13,6 +13,9 @@ from weedkey.report.references import References
 from weedkey.report.style import GATE_MARKS, TOLERANCE_WORDS, VERDICT_WORDS, Style, join_words, words_of
 from weedkey.report.wording import sentence
 
+#: Asked of every spray on every day: said once under the choices, not under each.
+_EVERY_DAY = frozenset({"label", "wind", "rain", "irrigation", "mowing", "people", "bees"})
+
 RESULT_WORDS = {
     "listed": "listed for it, not graded",
     "hint": "a hint only",
@@ -110,7 +113,7 @@ def _group(title: str, choices: Sequence[Choice], namer: Namer, refs: References
     lines = [style.strong(title)]
     for choice in choices:
         lines.append(style.bullet(choice_line(choice, namer)))
-        shown: Iterable[GateResult] = choice.gates if gates else _telling(choice)
+        shown: Iterable[GateResult] = gates_shown(choice) if gates else _telling(choice)
         lines += [_gate_line(gate, namer, refs, style) for gate in shown]
     return "\n".join(lines)
 
@@ -123,9 +126,18 @@ def choice_line(choice: Choice, namer: Namer) -> str:
     return f"{namer.control(choice.control)} ({words_of(choice.kind)}{timing}): {result}; turf {mark}"
 
 
+def gates_shown(choice: Choice) -> tuple[GateResult, ...]:
+    """The gates of the use that is possible: over the turf, or on the plant or patch only."""
+    if choice.spot and not choice.offered and choice.spot_gates:
+        return choice.spot_gates
+    return choice.gates
+
+
 def _telling(choice: Choice) -> list[GateResult]:
-    """The gates worth a line: those that shut it, or else those that ask."""
-    return list(choice.shut_by) or [gate for gate in choice.to_ask if gate.gate != "label"]
+    """The gates worth a line: those that shut it, or else those that ask for what only the user knows."""
+    gates = gates_shown(choice)
+    shut = [gate for gate in gates if not gate.lets_pass]
+    return shut or [gate for gate in gates if gate.state == "ask" and gate.gate not in _EVERY_DAY]
 
 
 def _gate_line(gate: GateResult, namer: Namer, refs: References, style: Style) -> str:
@@ -155,8 +167,7 @@ def one_choice_text(knowledge: Knowledge, choice: Choice, style: Style) -> str:
     namer, refs = Namer(knowledge), References(knowledge)
     state = "open here and now" if choice.offered else "only on the plant or patch" if choice.spot else "shut"
     lines = [style.strong(choice_line(choice, namer)), f"It is {state}.", ""]
-    gates = choice.spot_gates if choice.spot and choice.spot_gates and not choice.offered else choice.gates
-    for gate in gates:
+    for gate in gates_shown(choice):
         lines.append(_gate_line(gate, namer, refs, style))
         for child in gate.step.children:
             lines.append(

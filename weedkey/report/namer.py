@@ -69,7 +69,7 @@ class Namer:
         if isinstance(some_id, bool) or some_id is None:
             return {True: "yes", False: "no", None: "not known"}[some_id]
         if isinstance(some_id, float):
-            return f"{some_id:g}"
+            return f"{round(some_id, 2 if abs(some_id) < 10 else 0):g}"
         if not isinstance(some_id, str):
             return str(some_id)
         for entries in (

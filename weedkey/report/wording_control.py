@@ -113,7 +113,8 @@ def _would_change(step: Step, namer: Namer) -> str:
 
 
 def _statement(step: Step, namer: Namer) -> str:
-    year = f" (guidance of {step.facts['year']})" if step.facts.get("year") else " (no year given)"
+    stated = str(step.facts.get("year") or "")
+    year = f" (guidance of {stated})" if any(letter.isdigit() for letter in stated) else " (no year given)"
     start = "Nothing selective is known" if step.outcome == "holds" else "Once said, and overturned since"
     text = f"{start} for {namer.weed(str(step.facts['weed']))} in {namer.turf(str(step.facts['turf']))}{year}: "
     text += str(step.facts["why"]).rstrip(".") + "."

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import ClassVar
 
 from weedkey.control.responses import Reading
@@ -18,7 +19,7 @@ from weedkey.model.turf import Turf
 from weedkey.model.weed import Weed
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(slots=True)
 class Question:
     """One control in one setting, for one use. ``parts``: the control, then its ingredients.
 
@@ -65,6 +66,10 @@ class Gate:
     outcomes: ClassVar[tuple[str, ...]]
     #: Asked once for each weed rather than once for the control.
     about_weed: ClassVar[bool] = False
+    #: Never shuts, and waits for no needed answer.
+    only_asks: ClassVar[bool] = False
+    #: Values of the setting without any of which it keeps nothing back (not known, none recorded).
+    idle_without: ClassVar[tuple[str, ...]] = ()
     #: Also asked of measures without chemistry.
     without_chemistry: ClassVar[bool] = False
 
@@ -72,8 +77,16 @@ class Gate:
         """Open, shut or ask."""
         raise NotImplementedError
 
+    def can_keep_back(self, setting: Setting) -> bool:
+        """False if this gate lets everything pass in this setting, so that it need not be asked to learn that."""
+        if self.only_asks:
+            return False
+        return not self.idle_without or any(_is_told(getattr(setting, name)) for name in self.idle_without)
+
     def _open(self, outcome: str, facts: Mapping[str, object], sources: tuple[str, ...] = ()) -> GateResult:
-        return GateResult(self.id, "open", Step(f"{self.id}.{outcome}", "open", facts, sources))
+        if facts or sources:
+            return GateResult(self.id, "open", Step(f"{self.id}.{outcome}", "open", facts, sources))
+        return _open_without_facts(self.id, outcome)
 
     def _shut(
         self,
@@ -93,3 +106,14 @@ class Gate:
         children: tuple[Step, ...] = (),
     ) -> GateResult:
         return GateResult(self.id, "ask", Step(f"{self.id}.{outcome}", "ask", facts, sources, children), needed)
+
+
+def _is_told(value: object) -> bool:
+    """False for what is not known, not so, or an empty record; a zero (rain at once) is told."""
+    return value is not None and value is not False and value != ()
+
+
+@cache
+def _open_without_facts(gate: str, outcome: str) -> GateResult:
+    """The same value each time: most gates of most controls are open for want of anything to say."""
+    return GateResult(gate, "open", Step(f"{gate}.{outcome}", "open"))

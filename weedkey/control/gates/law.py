@@ -119,6 +119,7 @@ class LicenceGate(Gate):
 
     id: ClassVar[str] = "licence"
     outcomes: ClassVar[tuple[str, ...]] = ("not_paid", "licensed", "missing", "not_known")
+    idle_without: ClassVar[tuple[str, ...]] = ("paid",)
 
     def check(self, question: Question) -> GateResult:
         """Shut for paid work without a licence."""
@@ -142,6 +143,7 @@ class LabelGate(Gate):
 
     id: ClassVar[str] = "label"
     outcomes: ClassVar[tuple[str, ...]] = ("overrides",)
+    only_asks: ClassVar[bool] = True
 
     def check(self, question: Question) -> GateResult:
         """Turf species, site type, dose, interval, yearly maximum and re-entry stand on the label."""

@@ -21,6 +21,7 @@ class YearlyMaximumGate(Gate):
 
     id: ClassVar[str] = "yearly_maximum"
     outcomes: ClassVar[tuple[str, ...]] = ("none_recorded", "left", "used_up", "amount_not_known", "label_decides")
+    idle_without: ClassVar[tuple[str, ...]] = ("history", "label_rates")
 
     def check(self, question: Question) -> GateResult:
         """Shut when a published or typed maximum is reached; ask when the record does not say how much was used."""
@@ -82,6 +83,7 @@ class IntervalGate(Gate):
 
     id: ClassVar[str] = "interval"
     outcomes: ClassVar[tuple[str, ...]] = ("none_recorded", "long_enough", "too_soon", "not_known")
+    idle_without: ClassVar[tuple[str, ...]] = ("history",)
 
     def check(self, question: Question) -> GateResult:
         """Shut inside a published or typed interval."""
@@ -123,6 +125,7 @@ class RotationGate(Gate):
         "used_before",
     )
     about_weed: ClassVar[bool] = True
+    idle_without: ClassVar[tuple[str, ...]] = ("history",)
 
     def check(self, question: Question) -> GateResult:
         """Shut if every class was used last year and the weed has known resistance; ask on other weeds at risk."""
@@ -168,6 +171,7 @@ class ResistanceGate(Gate):
     id: ClassVar[str] = "resistance"
     outcomes: ClassVar[tuple[str, ...]] = ("none_published", "part_still_works", "susceptible_only")
     about_weed: ClassVar[bool] = True
+    only_asks: ClassVar[bool] = True
 
     def check(self, question: Question) -> GateResult:
         """Ask if resistance to every ingredient is published; a partner without it keeps the gate open."""

@@ -27,6 +27,7 @@ class TreesGate(Gate):
         "in_root_zone",
         "tree_near",
     )
+    idle_without: ClassVar[tuple[str, ...]] = ("under_trees", "trees")
 
     def check(self, question: Question) -> GateResult:
         """Any ingredient that roots take up counts for the whole mixture."""
@@ -87,6 +88,7 @@ class WaterGate(Gate):
         "water_near",
         "inside_buffer",
     )
+    idle_without: ClassVar[tuple[str, ...]] = ("water_distance_ft",)
 
     def check(self, question: Question) -> GateResult:
         """Shut inside a published buffer; ask where a well or water is near or not known."""
@@ -114,6 +116,7 @@ class PeopleGate(Gate):
 
     id: ClassVar[str] = "people"
     outcomes: ClassVar[tuple[str, ...]] = ("nobody", "keep_off", "not_known")
+    only_asks: ClassVar[bool] = True
 
     def check(self, question: Question) -> GateResult:
         """Ask unless neither children nor pets live there."""
@@ -142,6 +145,7 @@ class SeedingGate(Gate):
         "disturbs_seed",
     )
     without_chemistry: ClassVar[bool] = True
+    idle_without: ClassVar[tuple[str, ...]] = ("seedings",)
 
     def check(self, question: Question) -> GateResult:
         """Shut inside an interval; ask where a seeding is near and no interval is known."""
@@ -221,6 +225,7 @@ class SoilPhGate(Gate):
 
     id: ClassVar[str] = "soil_ph"
     outcomes: ClassVar[tuple[str, ...]] = ("no_limit", "fits", "not_known", "above_limit")
+    idle_without: ClassVar[tuple[str, ...]] = ("soil_ph",)
 
     def check(self, question: Question) -> GateResult:
         """Shut above the strictest limit, ask if the pH is not known."""

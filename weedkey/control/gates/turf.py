@@ -86,6 +86,7 @@ class CultivarGate(Gate):
 
     id: ClassVar[str] = "cultivar"
     outcomes: ClassVar[tuple[str, ...]] = ("no_difference", "stated", "not_known")
+    only_asks: ClassVar[bool] = True
 
     def check(self, question: Question) -> GateResult:
         """Ask for the cultivar where a row that still speaks depends on it."""

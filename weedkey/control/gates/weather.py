@@ -27,6 +27,7 @@ class AirTemperatureGate(Gate):
         "night_too_cold",
         "poor_on_dormant",
     )
+    idle_without: ClassVar[tuple[str, ...]] = ("air_high_f",)
 
     def check(self, question: Question) -> GateResult:
         """Shut beyond a stop; ask beyond an advice, and without a temperature."""
@@ -123,6 +124,7 @@ class RainGate(Gate):
 
     id: ClassVar[str] = "rain"
     outcomes: ClassVar[tuple[str, ...]] = ("dry_long_enough", "not_known", "too_soon", "short_of_24", "needs_water")
+    idle_without: ClassVar[tuple[str, ...]] = ("hours_to_rain",)
 
     def check(self, question: Question) -> GateResult:
         """Shut if rain comes before the control's own rain-free time (24 hours where none is known)."""
@@ -153,6 +155,7 @@ class IrrigationGate(Gate):
 
     id: ClassVar[str] = "irrigation"
     outcomes: ClassVar[tuple[str, ...]] = ("not_irrigated", "off_long_enough", "barrier", "not_known", "too_soon")
+    idle_without: ClassVar[tuple[str, ...]] = ("hours_to_irrigation",)
 
     def check(self, question: Question) -> GateResult:
         """Shut if water comes before the control's own time (12 hours where none is known)."""
@@ -181,6 +184,7 @@ class WindGate(Gate):
 
     id: ClassVar[str] = "wind"
     outcomes: ClassVar[tuple[str, ...]] = ("fits", "not_known", "too_strong", "suspect_inversion")
+    idle_without: ClassVar[tuple[str, ...]] = ("wind_mph",)
 
     def check(self, question: Question) -> GateResult:
         """Shut above the strictest limit (8 mph where none is known); ask below 3 mph."""
@@ -211,6 +215,7 @@ class MowingGate(Gate):
         "too_soon_after",
         "too_soon_before",
     )
+    idle_without: ClassVar[tuple[str, ...]] = ("days_since_mowing", "days_to_mowing")
 
     def check(self, question: Question) -> GateResult:
         """Shut inside the control's own gap (3 days before, 2 after where none is known)."""

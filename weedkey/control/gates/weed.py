@@ -165,6 +165,7 @@ class BeesGate(Gate):
     id: ClassVar[str] = "bees"
     outcomes: ClassVar[tuple[str, ...]] = ("not_in_flower", "mow_first")
     about_weed: ClassVar[bool] = True
+    only_asks: ClassVar[bool] = True
 
     def check(self, question: Question) -> GateResult:
         """Ask to mow while the weed flowers and is sprayed."""
