@@ -19,8 +19,11 @@ from control_cases import (
     setting,
     weed,
 )
+from hypothesis import given
+from hypothesis import strategies as st
 
 from weedkey.control import Choice, GateResult, Setting, list_choices
+from weedkey.control.gatebook import GateBook
 from weedkey.control.gates import GATES
 from weedkey.model.control import (
     Adjuvant,
@@ -742,3 +745,69 @@ def test_root_zones_hold_for_parts_without_an_entry_of_their_own() -> None:
     """An ingredient counts even if the knowledge has no control for it alone."""
     mixture = chemical("x_plus_dicamba", SAFE, parts=("x", "dicamba"))
     assert gate("trees", mixture, under_trees=True).state == "shut"
+
+
+EVERYTHING = chemical(
+    "msma",
+    row("any", "safe"),
+    limits=tuple(
+        Limit(kind, value, PUBLISHED)
+        for kind, value in (
+            ("air_max_f", 85),
+            ("air_min_f", 50),
+            ("wind_max_mph", 5),
+            ("rain_free_hours", 4),
+            ("no_irrigation_hours", 12),
+            ("no_mow_days_before", 7),
+            ("no_mow_days_after", 7),
+            ("soil_ph_max", 7.0),
+            ("days_after_green_up", 21),
+        )
+    ),
+    parts=("msma", "dicamba"),
+    yearly=(Yearly(PUBLISHED, applications=1, interval_days=30),),
+    reseeding=(Reseeding(PUBLISHED, after_days=60),),
+    resistance=(resisted("a"),),
+    cautions=(Caution("trees", "roots", PUBLISHED), Caution("wells", "leaches", PUBLISHED)),
+)
+
+
+def maybe(strategy: st.SearchStrategy[object]) -> st.SearchStrategy[object]:
+    """Not known, or a value."""
+    return st.none() | strategy
+
+
+@given(
+    more=st.fixed_dictionaries(
+        {
+            "paid": maybe(st.booleans()),
+            "licensed": maybe(st.booleans()),
+            "air_high_f": maybe(st.sampled_from((30.0, 70.0, 95.0))),
+            "wind_mph": maybe(st.sampled_from((0.0, 4.0, 20.0))),
+            "hours_to_rain": maybe(st.sampled_from((0.0, 10.0, 48.0))),
+            "hours_to_irrigation": maybe(st.sampled_from((0.0, 48.0))),
+            "days_since_mowing": maybe(st.sampled_from((0, 3, 9))),
+            "days_to_mowing": maybe(st.sampled_from((0, 3, 9))),
+            "soil_ph": maybe(st.sampled_from((0.0, 6.0, 8.0))),
+            "under_trees": maybe(st.booleans()),
+            "trees": maybe(st.sampled_from(((), (Tree("oak", 0, 40),), (Tree("oak", 500, 40),)))),
+            "well": maybe(st.booleans()),
+            "water_distance_ft": maybe(st.sampled_from((0.0, 100.0, 900.0))),
+            "children": maybe(st.booleans()),
+            "cultivar": maybe(st.just("diamond")),
+            "history": st.sampled_from(((), (past(5, "msma"),), (past(300, "msma"),))),
+            "seedings": st.sampled_from(((), (Seeding(DAY, "bermudagrass"),))),
+        }
+    )
+)
+def test_an_idle_gate_keeps_nothing_back(more: dict[str, object]) -> None:
+    """The quick answer leaves gates out; none that is left out could have shut, and both answers agree."""
+    plant = weed("a", responses=(response("msma", "good"),))
+    base = knowledge([plant], [EVERYTHING])
+    here = setting(**more)
+    found = list_choices(base, "a", here)[0]
+    by_id = {one.id: one for one in GATES}
+    for result in found.gates:
+        assert by_id[result.gate].can_keep_back(here) or result.lets_pass, result.step.rule
+    fresh = GateBook(base, here)
+    assert fresh.is_offered(EVERYTHING, "broadcast", "post_emergence", plant) is found.offered

@@ -7,8 +7,11 @@ from datetime import date
 import pytest
 from control_cases import MEMORY, annual, chemical, knowledge, response, row, setting, turf, weed
 
-from weedkey.control.responses import Reading, read_response
-from weedkey.model.control import Control, WorksOn
+from weedkey.control import Setting
+from weedkey.control.gatebook import open_book
+from weedkey.control.responses import Reading
+from weedkey.model.base import Knowledge
+from weedkey.model.control import Control, Tolerance, WorksOn
 from weedkey.model.weed import Response, Sign, Spread, Weed
 from weedkey.model.window import Window
 
@@ -23,7 +26,12 @@ def read(
     """The reading of these rows for the control x."""
     used = control or chemical("x")
     target = plant or weed("a", responses=rows)
-    return read_response(knowledge([target], [used]), target, used, setting(**more), timing)
+    return read_any(knowledge([target], [used]), target, used, setting(**more), timing)
+
+
+def read_any(base: Knowledge, target: Weed, used: Control, here: Setting, timing: str) -> Reading | None:
+    """The weed's own rows, else what stands in for them."""
+    return open_book(base, here).reading(target, used, timing)
 
 
 def result(*rows: Response, **more: object) -> str:
@@ -173,13 +181,16 @@ def test_a_remedy_works_on_weeds_that_show_its_condition() -> None:
 def test_a_turf_of_another_lawn_gives_a_hint() -> None:
     """What injures bermudagrass as turf may hit it as a weed: a hint, never a rating."""
     plant = weed("bermudagrass_weed", turf="bermudagrass", group="grassy")
-    base = knowledge([plant], [], [turf("bermudagrass"), turf("tall_fescue", "cool")])
-    hurts = chemical("x", row("bermudagrass", "injures"))
-    spares = chemical("x", row("bermudagrass", "safe"))
-    young = chemical("x", row("bermudagrass", "injures", stand=("seedling",)))
-    here = setting(turf="tall_fescue")
-    found = read_response(base, plant, hurts, here, "post_emergence")
+
+    def hint(*rows: Tolerance) -> Reading | None:
+        control = chemical("x", *rows)
+        turfs = [turf("bermudagrass"), turf("tall_fescue", "cool")]
+        return read_any(
+            knowledge([plant], [control], turfs), plant, control, setting(turf="tall_fescue"), "post_emergence"
+        )
+
+    found = hint(row("bermudagrass", "injures"))
     assert found is not None
     assert (found.result, found.fallback) == ("hint", "turf_elsewhere")
-    assert read_response(base, plant, spares, here, "post_emergence") is None
-    assert read_response(base, plant, young, here, "post_emergence") is None
+    assert hint(row("bermudagrass", "safe")) is None
+    assert hint(row("bermudagrass", "injures", stand=("seedling",))) is None

@@ -348,3 +348,28 @@ def test_regions_say_what_the_verdict_says() -> None:
         for weed_id, region in decision_regions(base, here, year_ahead(here)).items():
             verdict = judge_weed(base, weed_id, here, year_ahead(here))
             assert (region.kind, controls_of(region)) == (verdict.kind, tuple(sorted(verdict.controls)))
+
+
+def test_what_the_day_shuts_waits_even_without_the_year_ahead() -> None:
+    """Heat or a dormant weed is no reason to kill the turf: without settings ahead the verdict is to wait."""
+    plant = weed("a", group="grassy", responses=(response("x", "good"),))
+    hot = judge(plant, air_high_f=95.0, ahead=False)
+    assert (hot.kind, hot.controls, hot.window, hot.trace.rule) == ("wait_for", ("x",), None, "verdict.shut_today")
+    winter = judge(plant, on=date(2025, 1, 10), ahead=False)
+    assert winter.window is not None
+    assert (winter.kind, winter.window.first) == ("wait_for", date(2025, 4, 1))
+
+
+def test_what_the_turf_or_the_law_shuts_does_not_wait() -> None:
+    """A bar and an injury stay: then only the spot is left."""
+    barred = chemical("x", SAFE, sites=(home_bar(),))
+    plant = weed("a", group="grassy", responses=(response("x", "good"),))
+    verdict = judge(plant, controls=[barred, GLYPHOSATE], air_high_f=95.0, ahead=False)
+    assert verdict.kind == "spot_treatment_only"
+
+
+def test_a_weak_measure_is_no_treatment_of_a_perennial() -> None:
+    """A clean mower keeps it from spreading; it does not take it out."""
+    mower = Control("clean_mower", "clean mower", "mowing", MEMORY, works_on=(WorksOn("fair", MEMORY),))
+    verdict = judge(weed("a", group="grassy"), controls=[mower, GLYPHOSATE])
+    assert (verdict.kind, verdict.controls) == ("spot_treatment_only", ("glyphosate",))

@@ -6,6 +6,7 @@ timing. Books are shared by identity of the knowledge and equality of the settin
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -45,6 +46,7 @@ class GateBook:
         }
         self._tolerance: dict[tuple[str, str], ToleranceReading] = {}
         self._gates: dict[tuple[str, str, str], tuple[GateResult, ...]] = {}
+        self._obstacles: dict[tuple[str, str, str], tuple[GateResult, ...]] = {}
         self._passes: dict[tuple[str, str, str], bool] = {}
         self._readings: dict[tuple[str, str, str], Reading | None] = {}
         self._years: dict[str, WeedYear] = {}
@@ -128,6 +130,21 @@ class GateBook:
                     gate.check(question).lets_pass for gate in self._quick[False, control.is_chemical]
                 )
         return self._passes[key]
+
+    def obstacles(self, control: Control, use: str, timing: str, weeds: tuple[Weed, ...]) -> Iterator[GateResult]:
+        """The gates that keep the control back from any of these weeds, one by one; idle gates are not asked."""
+        key = (control.id, use, timing)
+        if key not in self._obstacles:
+            question = self.question(control, use, timing)
+            asked = (gate.check(question) for gate in self._quick[False, control.is_chemical])
+            self._obstacles[key] = tuple(result for result in asked if not result.lets_pass)
+        yield from self._obstacles[key]
+        for weed in weeds:
+            question = self.question(control, use, timing, weed)
+            for gate in self._quick[True, control.is_chemical]:
+                result = gate.check(question)
+                if not result.lets_pass:
+                    yield result
 
     def weed_gates(self, control: Control, use: str, timing: str, weed: Weed) -> tuple[GateResult, ...]:
         """The gates that are about the weed."""

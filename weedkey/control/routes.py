@@ -5,7 +5,7 @@ Each route is worked out only when it is asked for, on the same gates as the cho
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
@@ -27,6 +27,10 @@ SMALL_COVER_PERCENT = 10
 #: A fair result now is not worth it if a good one opens within this time.
 WORTH_WAITING_DAYS = 90
 _GOOD = ("excellent", "good")
+#: Gates that the day shuts and another day opens.
+_OF_THE_DAY = frozenset(
+    {"growth", "air_temperature", "time_of_year", "mowing", "rain", "irrigation", "wind", "interval", "seeding"}
+)
 #: What may be open in a window months ahead: the day's growth and air are not known yet.
 _OPEN_LATER = frozenset({"growth", "air_high_f"})
 
@@ -79,6 +83,15 @@ class Routes:
             found.append((result not in _GOOD, Route((control_id,), result, Span(first.on, last.on, rough=True))))
         return _join_first(found)
 
+    def shut_today(self) -> Route | None:
+        """Chemistry that spares the turf and is kept back by the day only; the window is the weed's next active season.
+
+        For judging without the settings ahead: what is shut by growth, weather or season today opens again.
+        """
+        spans = [self.book.year(weed).next_active_or_none(self.setting) for weed in self.weeds]
+        span = spans[0] if spans[0] is not None and spans[0].first > self.setting.on else None
+        return self._route(self.book, self._selective(), "post_emergence", window=span, accepts=self._is_shut_by_day)
+
     def prevent(self) -> Route | None:
         """A barrier before the seed germinates: the window that is open or comes next."""
         spans = [self.book.year(weed).barrier_span_or_none(self.setting) for weed in self.weeds]
@@ -94,7 +107,7 @@ class Routes:
         if days:
             return None
         book = open_book(self.knowledge, _unknown_day(self.setting, span))
-        return self._route(book, barriers, "pre_emergence", window=span, ahead=True)
+        return self._route(book, barriers, "pre_emergence", window=span, accepts=self._may_open)
 
     def measures(self) -> Route | None:
         """Hand, mower, water, soil, light, feed: what helps without chemistry."""
@@ -161,9 +174,9 @@ class Routes:
         *,
         window: Span | None = None,
         use: str | None = None,
-        ahead: bool = False,
+        accepts: Callable[..., bool] | None = None,
     ) -> Route | None:
-        accepts = self._may_open if ahead else self._is_offered
+        accepts = accepts or self._is_offered
         found = [
             (self._rank(book, control, timing), control.id)
             for control in controls
@@ -190,9 +203,17 @@ class Routes:
         if any(reading is None or reading.result not in WORTH_OFFERING for reading in readings):
             return False
         unknown = book.tolerance(control, timing).unknown
-        return all(_may_pass(gate, unknown) for gate in book.control_gates(control, how, timing)) and all(
-            _may_pass(gate, unknown) for weed in self.weeds for gate in book.weed_gates(control, how, timing, weed)
-        )
+        return all(_is_still_unknown(gate, unknown) for gate in book.obstacles(control, how, timing, self.weeds))
+
+    def _is_shut_by_day(self, book: GateBook, control: Control, timing: str, use: str | None = None) -> bool:
+        how = use or book.use
+        if kills_turf(control):
+            return False
+        readings = [book.reading(weed, control, timing) for weed in self.weeds]
+        for reading in readings:
+            if reading is None or not (reading.result in WORTH_OFFERING or reading.off_months):
+                return False
+        return all(_is_of_the_day(gate) for gate in book.obstacles(control, how, timing, self.weeds))
 
     def _result(self, book: GateBook, control: Control, timing: str) -> str:
         """The result for the candidate that is served worst."""
@@ -226,9 +247,13 @@ def _join_first(found: list[tuple[bool, Route]]) -> Route | None:
     )
 
 
-def _may_pass(gate: GateResult, unknown: tuple[str, ...]) -> bool:
-    if gate.lets_pass:
-        return True
+def _is_of_the_day(gate: GateResult) -> bool:
+    """True if the obstacle is one of today only; a rating for other months speaks again in those months."""
+    return gate.gate in _OF_THE_DAY or (gate.gate == "weed_response" and gate.step.facts["result"] == "not_known")
+
+
+def _is_still_unknown(gate: GateResult, unknown: tuple[str, ...]) -> bool:
+    """True if the obstacle is a condition of growth or air that nobody can know months ahead."""
     return gate.state == "ask" and gate.gate == "turf" and bool(unknown) and set(unknown) <= _OPEN_LATER
 
 

@@ -30,6 +30,7 @@ VERDICT_RULES = (
     "verdict.selective_now",
     "verdict.better_later",
     "verdict.selective_later",
+    "verdict.shut_today",
     "verdict.prevent_seed",
     "verdict.measure",
     "verdict.statement_stands",
@@ -141,17 +142,24 @@ def _rule_without_selective(routes: Routes, is_large: bool, seconds: bool) -> Ru
         if before is not None:
             second = _alternative("treat_now", routes.measures()) if seconds else None
             return Ruling("prevent", "verdict.prevent_seed", before, second)
-    spot = routes.spot()
-    is_perennial = any(weed.is_perennial and weed.group != "moss_or_algae" for weed in routes.weeds)
-    if spot is not None and is_perennial:
-        return _rule_on_spot(routes, None, "verdict.no_selective_known", is_large)
+    shut = None if routes.ahead else routes.shut_today()
+    if shut is not None:
+        second = _by_hand_or_spot(routes) if seconds else None
+        return Ruling("wait_for", "verdict.shut_today", shut, second)
     measures = routes.measures()
-    if measures is not None:
-        second = _alternative("spot_treatment_only", spot)
-        return Ruling("treat_now", "verdict.measure", measures, second)
-    if spot is not None:
+    is_moss = all(weed.group == "moss_or_algae" for weed in routes.weeds)
+    if measures is not None and (is_moss or (measures.result in _GOOD and not _leaves_a_spot(routes))):
+        return Ruling("treat_now", "verdict.measure", measures)
+    if routes.spot() is not None:
         return _rule_on_spot(routes, None, "verdict.no_selective_known", is_large)
+    if measures is not None:
+        return Ruling("treat_now", "verdict.measure", measures)
     return Ruling("leave_it", "verdict.nothing_known", Route(()))
+
+
+def _leaves_a_spot(routes: Routes) -> bool:
+    """Digging out a perennial leaves a bare spot as a spot kill does; pulling a seedling does not."""
+    return any(weed.is_perennial for weed in routes.weeds)
 
 
 def _rule_on_spot(routes: Routes, selective: Route | None, rule: str, is_large: bool) -> Ruling:

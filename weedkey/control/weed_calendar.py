@@ -81,12 +81,12 @@ class WeedYear:
 
 
 def read_year(weed: Weed, region: str | None) -> WeedYear:
-    """The weed's windows: its rows for the region, else its rows for everywhere; all rows if the region is None."""
+    """The weed's windows: its rows for the region, else those for everywhere, else (rougher) those of other regions."""
     everywhere = [row for row in weed.calendar if not row.regions]
     here = [row for row in weed.calendar if region in row.regions] if region else list(weed.calendar)
 
     def windows(name: str) -> tuple[Window, ...]:
-        for rows in (here, everywhere):
+        for rows in (here, everywhere, weed.calendar):
             found = dict.fromkeys(window for row in rows for window in getattr(row, name))
             if found:
                 return tuple(found)

@@ -174,6 +174,7 @@ TEMPLATES: dict[str, str] = {
     "verdict.selective_now": "{controls} may be used over {turf} now ({result}).",
     "verdict.better_later": "What is open now does only a fair job; {controls} does better from {from}.",
     "verdict.selective_later": "{controls} opens for {turf} from {from} to {to}.",
+    "verdict.shut_today": "What spares the turf is shut today; it opens on another day ({controls}).",
     "verdict.prevent_seed": "Meet the seed before it comes up: a barrier between {from} and {to} ({controls}).",
     "verdict.measure": "No chemistry that spares {turf} is known to do it; {controls} helps.",
     "verdict.statement_stands": "Nothing that spares {turf} is known for it: only the plant or patch itself.",
