@@ -98,10 +98,19 @@ def dormant_below_f(turf: Turf) -> tuple[float, tuple[str, ...]]:
 
 @lru_cache(maxsize=4096)
 def green_up_or_none(turf: Turf, place: Place, year: int) -> tuple[date, date] | None:
-    """First and last day of green-up in the year (spring of that year); None if the turf never rests here."""
+    """First and last day of green-up in the spring that lies in ``year``; None if the turf never rests here."""
     days = _growing_year(turf, place, year)
     found = [day for day, state in days if state == "green_up"]
     return (found[0], found[-1]) if found else None
+
+
+def last_green_up_or_none(turf: Turf, place: Place, on: date) -> tuple[date, date] | None:
+    """First and last day of the latest green-up that had begun on a day; None if the turf never rests here."""
+    for year in (on.year, on.year - 1):
+        found = green_up_or_none(turf, place, year)
+        if found is not None and found[0] <= on:
+            return found
+    return None
 
 
 @lru_cache(maxsize=4096)
@@ -181,7 +190,7 @@ def _warmest_day(place: Place, year: int) -> date:
 
 
 def _growing_year(turf: Turf, place: Place, year: int) -> list[tuple[date, str]]:
-    """Every day from the coldest of the cold season ending in ``year`` to the warmest, with its state."""
-    end = _warmest_day(place, year)
+    """Every day of the warming half whose spring lies in ``year``, with its state."""
+    end = _warmest_day(place, year + 1 if place.is_southern else year)
     days = [end - timedelta(days=offset) for offset in range(240, -1, -1)]
     return [(day, growth_state(turf, place, day)[0]) for day in days if is_warming(place, day) or day == end]

@@ -28,8 +28,8 @@ EARLY_YEAR_DAYS = 11
 LEAD_DAYS = 28
 #: Second half of a split barrier (uf_split16).
 SPLIT_DAYS = 42
-#: A calendar window and a soil crossing further apart than this are not the same flush.
-SAME_FLUSH_DAYS = 75
+#: A soil crossing earlier than this before a calendar window does not belong to its flush.
+SAME_FLUSH_DAYS = 45
 TIMING_SOURCES = ("ncsu_frost",)
 SPLIT_SOURCES = ("uf_split16",)
 _FROM_SEED = ("seed", "spores")
@@ -192,7 +192,7 @@ def _germination(
 def _soil_dates_or_none(
     flush: _Flush, place: Place, year: int, own: OwnTemperatures | None
 ) -> tuple[date, date | None] | None:
-    """First day and full flush by the soil; None if the soil never crosses or crosses far from the calendar."""
+    """First day and full flush by the soil; None if the soil never crosses, or outside the calendar."""
     if flush.row.germinates_soil_f is None:
         return None
     low_f, high_f = flush.row.germinates_soil_f
@@ -201,9 +201,14 @@ def _soil_dates_or_none(
         soil_crossing_or_none(place, year, limit_f, rising, own)
         for limit_f in ((low_f, high_f) if rising else (high_f, low_f))
     )
-    if first is None or (flush.dates and abs((first - flush.dates[0]).days) > SAME_FLUSH_DAYS):
+    if first is None or (flush.dates and not _belongs(first, *flush.dates)):
         return None
     return first, full
+
+
+def _belongs(day: date, start: date, end: date) -> bool:
+    """True if a soil crossing lies in the calendar window, or not long before it."""
+    return start - timedelta(days=SAME_FLUSH_DAYS) <= day <= end
 
 
 def _barrier(flush: GerminationWindow) -> PreEmergenceWindow:
