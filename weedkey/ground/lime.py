@@ -26,8 +26,8 @@ _NEUTRAL_MEHLICH = Fraction("6.6")
 class TargetPh:
     """Target pH of a turf with every source side by side.
 
-    ``agreed`` is the range that all rows share, None if they share none. ``aim`` is the middle of it, or the lowest
-    middle of the rows: the least lime. ``lime_below``: no lime at or above this pH.
+    ``agreed`` is the range that all rows share, None if they share none. ``lime_below``: no lime at or above this pH.
+    ``aim`` is the lowest middle of the rows, but not below ``lime_below``: the least lime.
     """
 
     turf: str
@@ -91,9 +91,9 @@ def target_ph(turf: Turf) -> TargetPh:
         return TargetPh(turf.id, (), None, None, None, sources)
     low, high = max(exact(row.low) for row in rows), min(exact(row.high) for row in rows)
     agreed = (low, high) if low <= high else None
-    aim = (low + high) / 2 if agreed else min((exact(row.low) + exact(row.high)) / 2 for row in rows)
     stated = [exact(row.lime_only_below) for row in rows if row.lime_only_below is not None]
     below = min(stated) if stated else min(exact(row.low) for row in rows)
+    aim = max(below, min((exact(row.low) + exact(row.high)) / 2 for row in rows))
     return TargetPh(turf.id, rows, agreed, aim, below, sources)
 
 

@@ -27,6 +27,8 @@ TIP_TO_EDGE = (0.27, 0.44)
 TIP_SOURCES = ("asa_zoy05",)
 _MM_AN_INCH = 25.4
 _HORIZON_DAYS = 3 * 365
+#: A turf that never rests has a year; what takes longer is not called closed.
+_A_YEAR = 365
 _LEAST_REFERENCE = 0.05
 _USABLE = ("gap_closing", "tip_growth")
 
@@ -196,7 +198,7 @@ def _growth_stops_or_none(turf: Turf, place: Place, on: date) -> date | None:
 
 
 def _verdict(on: date, stops: date | None, days_low: int | None, days_high: int | None) -> str:
-    left = (stops - on).days if stops is not None else _HORIZON_DAYS
+    left = (stops - on).days if stops is not None else _A_YEAR
     if days_high is not None and days_high <= left:
         return "yes"
     return "perhaps" if days_low is not None and days_low <= left else "no"

@@ -10,7 +10,7 @@ normal year.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
 
@@ -28,7 +28,7 @@ EARLY_YEAR_DAYS = 11
 LEAD_DAYS = 28
 #: Second half of a split barrier (uf_split16).
 SPLIT_DAYS = 42
-#: A soil crossing earlier than this before a calendar window does not belong to its flush.
+#: A soil crossing earlier than this before the calendar window of a second flush does not belong to it.
 SAME_FLUSH_DAYS = 45
 TIMING_SOURCES = ("ncsu_frost",)
 SPLIT_SOURCES = ("uf_split16",)
@@ -77,21 +77,26 @@ class PreEmergenceWindow:
 
 @dataclass(frozen=True, slots=True)
 class _Flush:
-    """What the entry says of one flush: its half of the year, its calendar dates, its soil range."""
+    """What the entry says of one flush: its half of the year, calendar dates, soil range, sources.
+
+    ``is_first``: the first flush of that half of the year, to which the soil may give any earlier date.
+    """
 
     season: str
     dates: tuple[date, date] | None
-    row: CalendarRow
+    soil_f: tuple[float, float] | None
+    sources: tuple[str, ...]
+    is_first: bool = True
 
 
 def germination_windows(
     weed: Weed, place: Place, year: int, own: OwnTemperatures | None = None
 ) -> tuple[GerminationWindow, ...]:
-    """Every flush that starts in ``year`` at the place, earliest first; empty if nothing is known."""
-    row = calendar_row_or_none(weed, place)
-    if row is None:
-        return ()
-    windows = [_germination(weed, flush, place, year, own) for flush in _flushes(weed, row, place, year)]
+    """Every flush that starts in ``year`` at the place, earliest first; empty if nothing is known.
+
+    Calendar and soil range may stand in different rows of the entry; each is taken from the row nearest to the place.
+    """
+    windows = [_germination(weed, flush, place, year, own) for flush in _flushes(weed, place, year)]
     found = {(window.start, window.end): window for window in windows if window is not None}
     return tuple(found[key] for key in sorted(found))
 
@@ -122,16 +127,16 @@ def is_barrier_alive(applied: date, lasts_weeks: float, flush: GerminationWindow
     return "yes" if applied <= flush.start and worn_off >= flush.end else "partly"
 
 
-def calendar_row_or_none(weed: Weed, place: Place) -> CalendarRow | None:
-    """The calendar row of the weed that fits the region of the place and speaks of germination."""
-    speaking = [row for row in weed.calendar if row.germinates or row.germinates_soil_f]
-    for rows in (
-        [row for row in speaking if place.region in row.regions],
-        [row for row in speaking if not row.regions],
-        speaking,
+def _nearest_row_or_none(rows: Iterable[CalendarRow], place: Place) -> CalendarRow | None:
+    """The row of the place's region, else one without a region, else the first of another region."""
+    found = list(rows)
+    for fitting in (
+        [row for row in found if place.region in row.regions],
+        [row for row in found if not row.regions],
+        found,
     ):
-        if rows:
-            return rows[0]
+        if fitting:
+            return fitting[0]
     return None
 
 
@@ -157,16 +162,23 @@ def soil_crossing_or_none(
     return None
 
 
-def _flushes(weed: Weed, row: CalendarRow, place: Place, year: int) -> Iterator[_Flush]:
+def _flushes(weed: Weed, place: Place, year: int) -> Iterator[_Flush]:
     """One flush for each calendar window; from the growth season of the weed where only the soil is known."""
-    for window in row.germinates:
-        dates = dates_of_window(window, place, year)
-        yield _Flush("spring" if is_warming(place, dates[0]) else "autumn", dates, row)
-    if not row.germinates:
+    dated = _nearest_row_or_none((row for row in weed.calendar if row.germinates), place)
+    soiled = _nearest_row_or_none((row for row in weed.calendar if row.germinates_soil_f), place)
+    soil_f = soiled.germinates_soil_f if soiled is not None else None
+    sources = tuple(dict.fromkeys(source for row in (dated, soiled) if row is not None for source in row.sources))
+    if dated is not None:
+        seen: set[str] = set()
+        for dates in sorted(dates_of_window(window, place, year) for window in dated.germinates):
+            season = "spring" if is_warming(place, dates[0]) else "autumn"
+            yield _Flush(season, dates, soil_f, sources, season not in seen)
+            seen.add(season)
+    elif soil_f is not None:
         if weed.growth_season in ("warm", "both"):
-            yield _Flush("spring", None, row)
+            yield _Flush("spring", None, soil_f, sources)
         if weed.growth_season in ("cool", "both"):
-            yield _Flush("autumn", None, row)
+            yield _Flush("autumn", None, soil_f, sources)
 
 
 def _germination(
@@ -174,18 +186,18 @@ def _germination(
 ) -> GerminationWindow | None:
     facts: dict[str, object] = {"weed": weed.id, "place": place.id, "year": year, "season": flush.season}
     soil = _soil_dates_or_none(flush, place, year, own)
-    if soil is not None and flush.row.germinates_soil_f is not None:
+    if soil is not None:
         start, peak = soil
         end = flush.dates[1] if flush.dates else start + timedelta(days=LEAD_DAYS)
         end, basis = max(end, peak or start), "soil"
-        facts |= {"soil_f": flush.row.germinates_soil_f, "depth_in": SEED_DEPTH_IN}
+        facts |= {"soil_f": flush.soil_f, "depth_in": SEED_DEPTH_IN}
         facts |= {"calendar_start": flush.dates[0].isoformat() if flush.dates else None}
     elif flush.dates is not None:
         (start, end), peak, basis = flush.dates, None, "calendar"
     else:
         return None
     facts |= {"start": start.isoformat(), "end": end.isoformat()}
-    step = Step("season.germination", basis, facts, tuple(dict.fromkeys((*flush.row.sources, *place.sources))))
+    step = Step("season.germination", basis, facts, tuple(dict.fromkeys((*flush.sources, *place.sources))))
     return GerminationWindow(weed.id, flush.season, start, peak, end, basis, step)
 
 
@@ -193,22 +205,25 @@ def _soil_dates_or_none(
     flush: _Flush, place: Place, year: int, own: OwnTemperatures | None
 ) -> tuple[date, date | None] | None:
     """First day and full flush by the soil; None if the soil never crosses, or outside the calendar."""
-    if flush.row.germinates_soil_f is None:
+    if flush.soil_f is None:
         return None
-    low_f, high_f = flush.row.germinates_soil_f
+    low_f, high_f = flush.soil_f
     rising = flush.season == "spring"
     first, full = (
         soil_crossing_or_none(place, year, limit_f, rising, own)
         for limit_f in ((low_f, high_f) if rising else (high_f, low_f))
     )
-    if first is None or (flush.dates and not _belongs(first, *flush.dates)):
+    if first is None or not _belongs(first, flush):
         return None
     return first, full
 
 
-def _belongs(day: date, start: date, end: date) -> bool:
-    """True if a soil crossing lies in the calendar window, or not long before it."""
-    return start - timedelta(days=SAME_FLUSH_DAYS) <= day <= end
+def _belongs(day: date, flush: _Flush) -> bool:
+    """True if a soil crossing lies in the calendar window or before it; not long before, for a second flush."""
+    if flush.dates is None:
+        return True
+    start, end = flush.dates
+    return day <= end and (flush.is_first or day >= start - timedelta(days=SAME_FLUSH_DAYS))
 
 
 def _barrier(flush: GerminationWindow) -> PreEmergenceWindow:
