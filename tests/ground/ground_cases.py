@@ -77,6 +77,9 @@ CONDITIONS = (
               measurements=(Measurement("soil_ph", "pH", MEMORY, yes_above=7.2, no_below=7.0),),
               remedies=(Remedy("sulfur", "lowers it", MEMORY),)),
     Condition("low_nitrogen", "hungry", "hungry", MEMORY),
+    Condition("thin_turf", "thin", "thin", MEMORY,
+              measurements=(Measurement("turf_cover_percent", "%", MEMORY, yes_below=80, no_above=90),),
+              remedies=tuple(Remedy(control, "closes gaps", MEMORY) for control in ("overseed", "plug", "sod"))),
     Condition("mown_too_short", "short", "short", MEMORY,
               measurements=(Measurement("mowing_height_in", "in", MEMORY, yes_below=0.5),)),
 )  # fmt: skip

@@ -161,6 +161,17 @@ def test_lime_is_no_remedy_until_a_laboratory_asks():
     assert [remedy.control for remedy in row.remedies] == ["lime"]
 
 
+@pytest.mark.parametrize(
+    ("season", "habit", "remedies"),
+    [("cool", ("bunch",), ["overseed", "sod"]), ("warm", ("stolons",), ["plug", "sod"])],
+)
+def test_remedies_fit_the_turf(season, habit, remedies):
+    """Thin cool-season turf is overseeded, thin turf with runners is plugged."""
+    knowledge = make_knowledge([], [replace(TURF, season=season, habit=habit)], [COAST])
+    row = reading("thin_turf", measured=[Measured("turf_cover_percent", 60)], knowledge=knowledge)
+    assert (row.evidence, [remedy.control for remedy in row.remedies]) == ("measured", remedies)
+
+
 def test_signs_of_a_condition_are_listed_by_strength():
     """The list for teaching puts the best supported weed first and names who denies it."""
     rows = list_signs(KNOWLEDGE, "compacted")

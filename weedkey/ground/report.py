@@ -50,8 +50,6 @@ LIKELY_FROM = 0.5
 INDEPENDENT_SIGNS = 2
 #: Words for the cost of a test, cheapest first; an unknown word comes last.
 _COST_ORDER = ("nothing", "a few dollars", "laboratory fee")
-#: Remedies that need a figure from the laboratory first, by the kind of advice that frees them.
-_LIME, _SULFUR = "lime", "sulfur"
 
 
 def read_ground(knowledge: Knowledge, lawn: Lawn) -> GroundReport:
@@ -95,8 +93,8 @@ def _read_zone(knowledge: Knowledge, lawn: Lawn, zone: Zone, region: str | None)
         _read_condition(knowledge, zone, condition, signs, judge_measurements(condition, measured, turf))
         for condition in knowledge.conditions.values()
     )
-    allowed = _allowed_remedies(lime, sulfur.kind)
-    readings = tuple(_with_remedies(knowledge, reading, allowed) for reading in readings)
+    barred = _barred_remedies(target, lime, sulfur.kind)
+    readings = tuple(_with_remedies(knowledge, reading, barred) for reading in readings)
     readings = tuple(_with_test(knowledge, reading, measured) for reading in readings)
     chosen = _next_test(readings)
     return ZoneReport(
@@ -211,25 +209,29 @@ def _sign_step(sign: SignReading) -> Step:
     return Step("ground.sign", "counts" if sign.counts else "shown", facts, sign.sources)
 
 
-def _allowed_remedies(lime: LimeAdvice, sulfur_kind: str) -> frozenset[str]:
-    """Lime only where a laboratory figure asks for it, sulfur only where a laboratory pH does; never unasked."""
-    allowed = set()
-    if lime.kind == "lime":
-        allowed.add(_LIME)
-    if sulfur_kind == "with_warnings":
-        allowed.add(_SULFUR)
-    return frozenset(allowed)
+def _barred_remedies(turf: Turf, lime: LimeAdvice, sulfur_kind: str) -> frozenset[str]:
+    """Remedies that do not fit here.
+
+    Lime stays out until a laboratory figure asks for it, sulfur until a laboratory pH does; overseeding is for
+    cool-season turf, plugs for turf with runners.
+    """
+    barred = set()
+    if lime.kind != "lime":
+        barred.add("lime")
+    if sulfur_kind != "with_warnings":
+        barred.add("sulfur")
+    if turf.season != "cool":
+        barred.add("overseed")
+    if not {"stolons", "rhizomes"} & set(turf.habit):
+        barred.add("plug")
+    return frozenset(barred)
 
 
-def _with_remedies(knowledge: Knowledge, reading: ConditionReading, allowed: frozenset[str]) -> ConditionReading:
+def _with_remedies(knowledge: Knowledge, reading: ConditionReading, barred: frozenset[str]) -> ConditionReading:
     if reading.evidence == "none":
         return reading
-    remedies = tuple(
-        remedy
-        for remedy in knowledge.conditions[reading.condition].remedies
-        if remedy.control not in (_LIME, _SULFUR) or remedy.control in allowed
-    )
-    return replace(reading, remedies=remedies)
+    remedies = knowledge.conditions[reading.condition].remedies
+    return replace(reading, remedies=tuple(row for row in remedies if row.control not in barred))
 
 
 def _with_test(knowledge: Knowledge, reading: ConditionReading, measured: Mapping[str, Measured]) -> ConditionReading:
