@@ -1,7 +1,7 @@
 """Frost dates of a place: the published ones, or a rough estimate from its monthly lows that says so.
 
 Estimate: in the places with published dates the mean daily low stands at 45 °F on the average last spring
-frost (median error 0 days, mean 7, largest 26) and at 43 °F on the average first autumn frost (0, 4, 10).
+frost (mean error 5 days, largest 16) and at 43 °F on the average first autumn frost (4 and 10).
 Own fit on the shipped places, stated in docs/season.md; used only where nothing is published.
 """
 
