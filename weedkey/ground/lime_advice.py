@@ -100,9 +100,7 @@ def _with_amount(
     method, pounds = need
     cce = number_or_none(measured.get("cce_percent"))
     material = material_for_cce(pounds, cce) if cce else pounds
-    total = material * exact(area_sqft) / 1000
-    bag = number_or_none(measured.get("lime_bag_lb"))
-    others = tuple((rule, split_lime(material, rule)) for rule in tables.CAPS.values() if rule.id != cap.id)
+    total, bag = material * exact(area_sqft) / 1000, number_or_none(measured.get("lime_bag_lb"))
     entry = tables.METHODS[method]
     ph = exact(number_or_none(measured["soil_ph"]) or 0)
     facts = _facts(target, ph) | {
@@ -112,12 +110,12 @@ def _with_amount(
         "lb_per_1000_sqft": round(float(material), 2),
         "cap": cap.id,
     }
-    sources = (*entry.sources, *tables.CCE_SOURCES, *cap.sources, *tables.SHOWS_SOURCES, *target.sources)
+    sources = dict.fromkeys((*entry.sources, *tables.CCE_SOURCES, *cap.sources, *tables.SHOWS_SOURCES, *target.sources))
     return LimeAdvice(
         kind="lime",
         reason="laboratory" if method == "laboratory" else "method",
         target=target,
-        step=Step("ground.lime", method, facts, tuple(dict.fromkeys(sources))),
+        step=Step("ground.lime", method, facts, tuple(sources)),
         soil_ph=ph,
         method=method,
         trust=entry.trust,
@@ -129,7 +127,7 @@ def _with_amount(
         bags=ceil(total / exact(bag)) if bag else None,
         cap=cap,
         applications=split_lime(material, cap),
-        other_splits=others,
+        other_splits=tuple((rule, split_lime(material, rule)) for rule in tables.CAPS.values() if rule != cap),
         lime_type=choose_lime_type(word_or_none(measured.get("magnesium"))),
     )
 

@@ -129,8 +129,8 @@ def _read_condition(
         "opposing_weight": round(opposing, 3),
         "measured": tuple((reading.what, reading.value, reading.says) for reading in measured),
     }
-    sources = [source for sign in own for source in sign.sources]
-    sources += [source for reading in measured for source in reading.sources]
+    said = [*(row.sources for row in own), *(row.sources for row in measured)]
+    sources = tuple(dict.fromkeys(source for sources in said for source in sources))
     return ConditionReading(
         condition=condition.id,
         evidence=evidence,
@@ -138,13 +138,7 @@ def _read_condition(
         against=against,
         test=None,
         remedies=(),
-        step=Step(
-            "ground.evidence",
-            evidence,
-            facts,
-            tuple(dict.fromkeys(sources)),
-            tuple(_sign_step(sign) for sign in own),
-        ),
+        step=Step("ground.evidence", evidence, facts, sources, tuple(_sign_step(sign) for sign in own)),
         weight=weight,
         independent=independent,
         may_spend=evidence in ("likely", "measured"),

@@ -87,24 +87,19 @@ def read_wetness(knowledge: Knowledge, zone: Zone, region: str | None) -> Wetnes
         for weed, (cover, row) in sorted(rows.items())
     ]
     total = sum((plant.cover for plant in plants), Fraction(0))
-    rated = sum((plant.cover for plant in plants if plant.status), Fraction(0))
-    covers = {
-        status: sum((plant.cover for plant in plants if plant.status == status), Fraction(0))
-        for status in WETLAND_STATUSES
-    }
+    covers = _cover_by_status(plants)
+    rated = sum(covers.values(), Fraction(0))
     share = 100 * rated / total if total else Fraction(0)
     index = prevalence_index(covers) if region is not None else None
     state, reason = _state(region, index, share)
     percent = dominance_percent([plants]) if region is not None and rated else None
     used = [row for _, row in rows.values() if row is not None]
     sources = tuple(dict.fromkeys((*INDEX_SOURCES, *(source for row in used for source in row.sources))))
-    facts: dict[str, object] = {
-        "zone": zone.name,
-        "region": region,
-        "index": round(float(index), 2) if index is not None else None,
-        "rated_percent": round(float(share), 1),
-        "dominance_percent": round(float(percent), 1) if percent is not None else None,
-        "made_for_lawns": False,
+    facts: dict[str, object] = {"zone": zone.name, "region": region, "made_for_lawns": False}
+    facts |= {
+        "index": _rounded(index, 2),
+        "rated_percent": _rounded(share, 1),
+        "dominance_percent": _rounded(percent, 1),
     }
     step = Step("ground.wetness", reason or state, facts, sources)
     return Wetness(
@@ -137,6 +132,18 @@ def _rows_of_zone(knowledge: Knowledge, zone: Zone, region: str | None) -> dict[
         found = [row for row in entry.wetland if row.region == region] if entry is not None else []
         rows[weed] = fsum(parts), max(found, key=lambda row: WEIGHTS[row.status], default=None)
     return rows
+
+
+def _cover_by_status(plants: Iterable[RatedCover]) -> dict[str, Fraction]:
+    covers = dict.fromkeys(WETLAND_STATUSES, Fraction(0))
+    for plant in plants:
+        if plant.status is not None:
+            covers[plant.status] += plant.cover
+    return covers
+
+
+def _rounded(value: Fraction | None, digits: int) -> float | None:
+    return round(float(value), digits) if value is not None else None
 
 
 def _state(region: str | None, index: Fraction | None, share: Fraction) -> tuple[str, str]:
