@@ -35,7 +35,7 @@ def test_mean_of_the_soil_follows_the_mean_of_the_air():
 
 def test_a_single_wave_is_damped_and_delayed_as_published():
     """A pure yearly wave of 20 °F keeps exp(-z/d) of its swing and lags by z/d of a radian."""
-    # Source: Oklahoma State soil physics (Hillel 1982): d = sqrt(2 D / w).
+    # Source: Oklahoma State University, soil physics model description: d = sqrt(2 D / w).
     share = [(month + 0.5) / 12 for month in range(12)]
     wave = tuple(60 - 20 * math.cos(2 * math.pi * part) for part in share)
     place = replace(GRIFFIN, high_f=wave, low_f=wave)

@@ -1,7 +1,7 @@
 """Soil temperature at a depth: the yearly waves of the air, damped and delayed on their way down.
 
 T(z, t) = soil mean + sum over waves k of A_k * exp(-z/d_k) * cos(k w t - phase_k - z/d_k),
-d_k = sqrt(2 D / (k w)): the model of Hillel 1982 as given by okstate_soiltemp, with the thermal diffusivity
+d_k = sqrt(2 D / (k w)): the model as okstate_soiltemp gives it, with the thermal diffusivity
 D = 0.50e-6 m2/s that okstate_rainshine works with. The mean of the soil is not that of the air:
 mean soil = 2.49 + 0.91 * mean air in °C, fitted on 69 eastern stations (saj_mast21). The waves at the surface
 are taken as large as those of the air: own assumption, right within a few degrees under turf without snow.
