@@ -6,14 +6,15 @@ timing. Books are shared by identity of the knowledge and equality of the settin
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
 from functools import lru_cache
 
 from weedkey.control.gates import GATE_ORDER, GATES, Question
 from weedkey.control.mixtures import timings_of, with_parts
 from weedkey.control.responses import Reading, read_response, read_stand_in
-from weedkey.control.results import KILLING_KINDS, WORTH_OFFERING, GateResult
+from weedkey.control.results import KILLING_KINDS, WORTH_OFFERING, GateResult, Span
 from weedkey.control.setting import Setting
 from weedkey.control.tolerance import ToleranceReading, read_tolerance
 from weedkey.control.weed_calendar import WeedYear, read_year
@@ -31,6 +32,22 @@ _ASKED = {
 }
 
 
+#: Values of a setting that hold on one day only.
+_OF_ONE_DAY = (
+    "growth",
+    "days_since_green_up",
+    "air_high_f",
+    "air_low_f",
+    "soil_temperature_f",
+    "wind_mph",
+    "hours_to_rain",
+    "hours_to_irrigation",
+    "days_since_mowing",
+    "days_to_mowing",
+    "weed_stage",
+)
+
+
 class GateBook:
     """The gates of one setting. ``spot`` use is asked for killing kinds, and for all if the setting says spot."""
 
@@ -44,6 +61,9 @@ class GateBook:
             asked: tuple(sorted((g for g in gates if g.can_keep_back(setting)), key=lambda g: g.id != "turf"))
             for asked, gates in _ASKED.items()
         }
+        self._barriers: dict[str, list[Span]] = {}
+        for weed_id, first, last in setting.barrier_windows:
+            self._barriers.setdefault(weed_id, []).append(Span(first, last))
         self._tolerance: dict[tuple[str, str], ToleranceReading] = {}
         self._gates: dict[tuple[str, str, str], tuple[GateResult, ...]] = {}
         self._obstacles: dict[tuple[str, str, str], tuple[GateResult, ...]] = {}
@@ -66,7 +86,7 @@ class GateBook:
     def year(self, weed: Weed) -> WeedYear:
         """The weed's windows in this region."""
         if weed.id not in self._years:
-            self._years[weed.id] = read_year(weed, self.setting.region)
+            self._years[weed.id] = read_year(weed, self.setting.region, self._barriers.get(weed.id, ()))
         return self._years[weed.id]
 
     def timings(self, control: Control) -> tuple[str, ...]:
@@ -167,6 +187,39 @@ class GateBook:
     def _may_join(self, control_id: str) -> bool:
         control = self.knowledge.controls.get(control_id)
         return control is not None and any(self.passes(control, self.use, timing) for timing in self.timings(control))
+
+
+class Shelf:
+    """The book of today, the books of the settings ahead in order, and books of days of which little is known.
+
+    Opened once for a whole flora: finding a book again costs the comparison of two settings.
+    """
+
+    def __init__(self, knowledge: Knowledge, setting: Setting, ahead: Sequence[Setting] = ()) -> None:
+        self.knowledge = knowledge
+        self.today = open_book(knowledge, setting)
+        self._settings = tuple(later for later in ahead if later.on > setting.on)
+        self._ahead: tuple[GateBook, ...] | None = None
+        self._unknown: dict[date, GateBook] = {}
+
+    @property
+    def has_ahead(self) -> bool:
+        """True if the settings ahead were given."""
+        return bool(self._settings)
+
+    @property
+    def ahead(self) -> tuple[GateBook, ...]:
+        """The books of the settings ahead."""
+        if self._ahead is None:
+            self._ahead = tuple(open_book(self.knowledge, later) for later in self._settings)
+        return self._ahead
+
+    def unknown_day(self, on: date) -> GateBook:
+        """The same lawn on a later day, of which neither growth nor weather is known."""
+        if on not in self._unknown:
+            blank = dict.fromkeys(_OF_ONE_DAY)
+            self._unknown[on] = open_book(self.knowledge, replace(self.today.setting, on=on, **blank))  # type: ignore[arg-type]
+        return self._unknown[on]
 
 
 def open_book(knowledge: Knowledge, setting: Setting) -> GateBook:

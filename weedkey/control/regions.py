@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+from weedkey.control.gatebook import Shelf
 from weedkey.control.setting import Setting
 from weedkey.control.verdicts import Ruling, rule_on
 from weedkey.errors import UnknownName
@@ -27,8 +28,9 @@ def decision_regions(knowledge: Knowledge, setting: Setting, ahead: Sequence[Set
         raise UnknownName("turf", setting.turf)
     shared: dict[Region, Region] = {}
     regions: dict[str, Region] = {}
+    shelf = Shelf(knowledge, setting, ahead)
     for weed in knowledge.weeds.values():
-        region = _region_of(rule_on(knowledge, (weed,), setting, ahead, seconds=False))
+        region = _region_of(rule_on(shelf, (weed,), seconds=False))
         regions[weed.id] = shared.setdefault(region, region)
     return regions
 

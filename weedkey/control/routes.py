@@ -9,11 +9,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import timedelta
 
-from weedkey.control.gatebook import GateBook, kills_turf, open_book
+from weedkey.control.gatebook import GateBook, Shelf, kills_turf
 from weedkey.control.results import RESULT_ORDER, WORTH_OFFERING, GateResult, Span
-from weedkey.control.setting import Setting
 from weedkey.control.statements import is_overturned, statements_here
-from weedkey.model.base import Knowledge
 from weedkey.model.control import Control
 from weedkey.model.source import is_published
 from weedkey.model.weed import OnlyNonSelective, Weed
@@ -47,15 +45,13 @@ class Route:
 class Routes:
     """The routes for the candidates that count, in one setting, with the settings ahead."""
 
-    def __init__(
-        self, knowledge: Knowledge, weeds: tuple[Weed, ...], setting: Setting, ahead: Sequence[Setting] = ()
-    ) -> None:
-        self.knowledge = knowledge
+    def __init__(self, shelf: Shelf, weeds: tuple[Weed, ...]) -> None:
+        self.shelf = shelf
+        self.knowledge = shelf.knowledge
         self.weeds = weeds
-        self.setting = setting
-        self.ahead = tuple(later for later in ahead if later.on > setting.on)
-        self.book = open_book(knowledge, setting)
-        self.controls = tuple(self.book.controls_about(weeds[0]))
+        self.book = shelf.today
+        self.setting = shelf.today.setting
+        self.controls = self.book.controls_about(weeds[0])
 
     def now(self) -> Route | None:
         """Chemistry that spares the turf and may be used over it today."""
@@ -64,23 +60,21 @@ class Routes:
     def later(self) -> Route | None:
         """The first stretch of the settings ahead in which such chemistry opens; good results before fair ones."""
         found: list[tuple[bool, Route]] = []
-        open_since: dict[str, tuple[Setting, Setting]] = {}
+        open_since: dict[str, tuple[GateBook, GateBook]] = {}
         closed: set[str] = set()
-        for later in self.ahead:
-            book = open_book(self.knowledge, later)
+        for book in self.shelf.ahead:
             for control in self._selective():
                 if control.id in closed:
                     continue
                 if self._is_offered(book, control, "post_emergence"):
-                    first, _ = open_since.get(control.id, (later, later))
-                    open_since[control.id] = (first, later)
+                    first, _ = open_since.get(control.id, (book, book))
+                    open_since[control.id] = (first, book)
                 elif control.id in open_since:
                     closed.add(control.id)
         for control_id, (first, last) in open_since.items():
-            result = self._result(
-                open_book(self.knowledge, first), self.knowledge.controls[control_id], "post_emergence"
-            )
-            found.append((result not in _GOOD, Route((control_id,), result, Span(first.on, last.on, rough=True))))
+            result = self._result(first, self.knowledge.controls[control_id], "post_emergence")
+            span = Span(first.setting.on, last.setting.on, rough=True)
+            found.append((result not in _GOOD, Route((control_id,), result, span)))
         return _join_first(found)
 
     def shut_today(self) -> Route | None:
@@ -99,14 +93,14 @@ class Routes:
         if span is None or not all(self.book.year(weed).comes_from_seed for weed in self.weeds):
             return None
         barriers = [c for c in self.controls if c.is_chemical and "pre_emergence" in self.book.timings(c)]
-        days = [later for later in (self.setting, *self.ahead) if span.first <= later.on <= span.last]
-        for day in days:
-            route = self._route(open_book(self.knowledge, day), barriers, "pre_emergence")
+        days = [book for book in (self.book, *self.shelf.ahead) if span.first <= book.setting.on <= span.last]
+        for book in days:
+            route = self._route(book, barriers, "pre_emergence")
             if route is not None:
                 return replace(route, window=span)
         if days:
             return None
-        book = open_book(self.knowledge, _unknown_day(self.setting, span))
+        book = self.shelf.unknown_day(max(span.first, self.setting.on))
         return self._route(book, barriers, "pre_emergence", window=span, accepts=self._may_open)
 
     def measures(self) -> Route | None:
@@ -124,10 +118,10 @@ class Routes:
         route = self._route(self.book, chosen, "post_emergence", use="spot")
         if route is not None:
             return route
-        for later in self.ahead:
-            route = self._route(open_book(self.knowledge, later), chosen, "post_emergence", use="spot")
+        for book in self.shelf.ahead:
+            route = self._route(book, chosen, "post_emergence", use="spot")
             if route is not None:
-                return replace(route, window=Span(later.on, later.on, rough=True))
+                return replace(route, window=Span(book.setting.on, book.setting.on, rough=True))
         return None
 
     def is_ending(self, cover_percent: float | None) -> bool:
@@ -255,22 +249,3 @@ def _is_of_the_day(gate: GateResult) -> bool:
 def _is_still_unknown(gate: GateResult, unknown: tuple[str, ...]) -> bool:
     """True if the obstacle is a condition of growth or air that nobody can know months ahead."""
     return gate.state == "ask" and gate.gate == "turf" and bool(unknown) and set(unknown) <= _OPEN_LATER
-
-
-def _unknown_day(setting: Setting, span: Span) -> Setting:
-    """The same lawn on the first day of a later window, of which neither growth nor weather is known."""
-    return replace(
-        setting,
-        on=max(span.first, setting.on),
-        growth=None,
-        days_since_green_up=None,
-        air_high_f=None,
-        air_low_f=None,
-        soil_temperature_f=None,
-        wind_mph=None,
-        hours_to_rain=None,
-        hours_to_irrigation=None,
-        days_since_mowing=None,
-        days_to_mowing=None,
-        weed_stage=None,
-    )

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 
 from weedkey.control import general_rules as rules
 from weedkey.control.choices import choices_in, deciding, read_candidates
-from weedkey.control.gatebook import GateBook
+from weedkey.control.gatebook import GateBook, Shelf
 from weedkey.control.results import KILLING_KINDS, RESULT_ORDER, WORTH_OFFERING, Alternative, Choice, Verdict
 from weedkey.control.routes import WORTH_WAITING_DAYS, Route, Routes
 from weedkey.control.setting import Setting
@@ -68,32 +68,25 @@ def judge_weed(
         raise UnknownName("turf", setting.turf)
     candidates = read_candidates(knowledge, weeds)
     counted = tuple(weed for weed, _ in deciding(candidates))
-    singles = {weed.id: rule_on(knowledge, (weed,), setting, ahead, cover_percent) for weed in counted}
+    shelf = Shelf(knowledge, setting, ahead)
+    singles = {weed.id: rule_on(shelf, (weed,), cover_percent) for weed in counted}
     ruling = singles[counted[0].id]
     if len(counted) > 1:
-        ruling = _rule_on_set(
-            knowledge, counted, setting, ahead=ahead, cover_percent=cover_percent, singles=tuple(singles.values())
-        )
-    book = Routes(knowledge, counted, setting, ahead).book
+        ruling = _rule_on_set(shelf, counted, cover_percent, tuple(singles.values()))
+    book = shelf.today
     choices = choices_in(book, candidates)
     each = tuple((weed.id, belief, singles[weed.id].kind if weed.id in singles else "") for weed, belief in candidates)
     return _dress(book, counted, ruling, choices=choices, cover_percent=cover_percent, each=each)
 
 
 def rule_on(
-    knowledge: Knowledge,
-    weeds: tuple[Weed, ...],
-    setting: Setting,
-    ahead: Sequence[Setting] = (),
-    cover_percent: float | None = None,
-    *,
-    seconds: bool = True,
+    shelf: Shelf, weeds: tuple[Weed, ...], cover_percent: float | None = None, *, seconds: bool = True
 ) -> Ruling:
     """The ruling for weeds that are to be handled together, without the reasons (the fast part).
 
     ``seconds`` false leaves out the second best, where it would have to be worked out for itself.
     """
-    routes = Routes(knowledge, weeds, setting, ahead)
+    routes = Routes(shelf, weeds)
     now = routes.now()
     if routes.is_ending(cover_percent):
         kinds = {routes.book.year(weed).annual for weed in weeds}
@@ -102,7 +95,7 @@ def rule_on(
         return Ruling("leave_it", "verdict.annual_ending", Route(()), second, sources)
     later = routes.later() if now is None or now.result not in _GOOD else None
     standing = routes.standing_statement((*(now.controls if now else ()), *(later.controls if later else ())))
-    is_large = _is_past_thresholds(knowledge, setting, cover_percent) and all(weed.is_perennial for weed in weeds)
+    is_large = _is_past_thresholds(routes, cover_percent) and all(weed.is_perennial for weed in weeds)
     is_weak = all(route is None or route.result not in _GOOD for route in (now, later))
     if standing or (is_large and is_weak):
         return _rule_on_spot(routes, now or later, "verdict.statement_stands", is_large)
@@ -142,7 +135,7 @@ def _rule_without_selective(routes: Routes, is_large: bool, seconds: bool) -> Ru
         if before is not None:
             second = _alternative("treat_now", routes.measures()) if seconds else None
             return Ruling("prevent", "verdict.prevent_seed", before, second)
-    shut = None if routes.ahead else routes.shut_today()
+    shut = None if routes.shelf.has_ahead else routes.shut_today()
     if shut is not None:
         second = _by_hand_or_spot(routes) if seconds else None
         return Ruling("wait_for", "verdict.shut_today", shut, second)
@@ -181,19 +174,13 @@ def _rule_on_spot(routes: Routes, selective: Route | None, rule: str, is_large: 
 
 
 def _rule_on_set(
-    knowledge: Knowledge,
-    weeds: tuple[Weed, ...],
-    setting: Setting,
-    *,
-    ahead: Sequence[Setting],
-    cover_percent: float | None,
-    singles: tuple[Ruling, ...],
+    shelf: Shelf, weeds: tuple[Weed, ...], cover_percent: float | None, singles: tuple[Ruling, ...]
 ) -> Ruling:
     """A set is handled together where one way serves every candidate; otherwise the name is settled first.
 
     A spot kill is not the way out while one of the candidates could be treated without killing turf.
     """
-    joint = rule_on(knowledge, weeds, setting, ahead, cover_percent)
+    joint = rule_on(shelf, weeds, cover_percent)
     kinds = {single.kind for single in singles}
     if kinds == {joint.kind}:
         return joint
@@ -281,11 +268,10 @@ def _would_change(
         yield Step("verdict.would_change", "shut", facts, sources, tuple(gate.step for gate in shut))
 
 
-def _is_past_thresholds(knowledge: Knowledge, setting: Setting, cover_percent: float | None) -> bool:
+def _is_past_thresholds(routes: Routes, cover_percent: float | None) -> bool:
     if cover_percent is None:
         return False
-    season = knowledge.turfs[setting.turf].season
-    return is_renovation(judge_cover(season, 100.0 - cover_percent, cover_percent))
+    return is_renovation(judge_cover(_season(routes.book), 100.0 - cover_percent, cover_percent))
 
 
 def _alternative(kind: str, route: Route | None) -> Alternative | None:

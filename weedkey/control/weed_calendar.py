@@ -32,6 +32,7 @@ class WeedYear:
     seeds: tuple[Window, ...]
     dies: str | None
     sources: tuple[str, ...]
+    barriers: tuple[Span, ...] = ()
 
     def is_active(self, setting: Setting) -> bool | None:
         """True if the weed is green and growing on the day; None if no window is known."""
@@ -56,11 +57,7 @@ class WeedYear:
 
     def barrier_span_or_none(self, setting: Setting) -> Span | None:
         """The window for a pre-emergence application that is open or comes next."""
-        told = [
-            Span(first, last)
-            for weed, first, last in setting.barrier_windows
-            if weed == self.weed and last >= setting.on
-        ]
+        told = [span for span in self.barriers if span.last >= setting.on]
         return _earliest(told) or _earliest(self._rough_barriers(setting))
 
     def is_still_germinating(self, setting: Setting) -> bool:
@@ -80,8 +77,11 @@ class WeedYear:
                     break
 
 
-def read_year(weed: Weed, region: str | None) -> WeedYear:
-    """The weed's windows: its rows for the region, else those for everywhere, else (rougher) those of other regions."""
+def read_year(weed: Weed, region: str | None, barriers: Iterable[Span] = ()) -> WeedYear:
+    """The weed's windows: its rows for the region, else those for everywhere, else (rougher) those of other regions.
+
+    ``barriers``: the windows for a barrier that were worked out for the place.
+    """
     everywhere = [row for row in weed.calendar if not row.regions]
     here = [row for row in weed.calendar if region in row.regions] if region else list(weed.calendar)
 
@@ -103,6 +103,7 @@ def read_year(weed: Weed, region: str | None) -> WeedYear:
         seeds=windows("seeds"),
         dies=next((row.dies for row in rows if row.dies), None),
         sources=tuple(dict.fromkeys(source for row in rows for source in row.sources)),
+        barriers=tuple(barriers),
     )
 
 
