@@ -49,7 +49,7 @@ def test_the_flora_is_judged_in_a_moment() -> None:
         for month in range(5, 17)
         for day in (16, 28)
     )
-    unit = best_ms(lambda: [dict(a=n, b=(n, n + 1), c=str(n)) for n in range(UNITS)])
+    unit = best_ms(lambda: [{"a": n, "b": (n, n + 1), "c": str(n)} for n in range(UNITS)])
     flora = best_ms(lambda: decision_regions(knowledge, here))
     lines = {
         f"{len(knowledge.weeds)} weeds, one setting": flora,
