@@ -41,7 +41,7 @@ def controls() -> dict[str, Row]:
 def objections(control_id: str, context: Context, timing: str) -> Iterator[str]:
     """Reasons why the control may not be offered here over the turf; none if it may."""
     entry = controls()[control_id]
-    if entry["kind"] in ("heat_or_cover", "replant"):
+    if entry["kind"] == "heat_or_cover":
         yield "kills the turf"
     if entry["kind"] not in CHEMICAL:
         return

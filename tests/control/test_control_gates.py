@@ -114,6 +114,9 @@ def test_without_a_site_a_control_that_is_barred_somewhere_waits_for_the_site() 
     control = chemical("msma", SAFE, sites=(home_bar(),))
     assert (gate("site", control, site=None).state, choice(control, site=None).offered) == ("ask", False)
     assert choice(chemical("x", SAFE), site=None).offered
+    school = SiteRule("school_ground", "barred", PUBLISHED, states=("CT",))
+    sod = SiteRule("sod_farm", "barred", PUBLISHED)
+    assert choice(chemical("x", SAFE, sites=(school, sod)), site=None).offered
 
 
 @pytest.mark.parametrize(

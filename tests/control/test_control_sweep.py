@@ -76,7 +76,7 @@ def test_nothing_is_offered_that_a_fact_forbids(capsys: pytest.CaptureFixture[st
             for control in book.controls_about(weed):
                 for timing in book.timings(control):
                     asked += 1
-                    if control.kind in ("non_selective", "heat_or_cover", "replant"):
+                    if control.kind in ("non_selective", "heat_or_cover"):
                         tolerance = book.tolerance(control, timing).result
                         is_offered = tolerance in ("safe", "caution") and book.is_offered(
                             control, "broadcast", timing, weed

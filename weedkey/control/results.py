@@ -14,7 +14,7 @@ RESULT_ORDER = ("excellent", "good", "fair", "listed", "hint", "not_known", "poo
 #: Results with which a control is worth offering.
 WORTH_OFFERING = frozenset({"excellent", "good", "fair", "listed"})
 #: Kinds of control that kill or remove the turf where they are used.
-KILLING_KINDS = frozenset({"non_selective", "heat_or_cover", "replant"})
+KILLING_KINDS = frozenset({"non_selective", "heat_or_cover"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -105,7 +105,7 @@ class Routes:
 
     def measures(self) -> Route | None:
         """Hand, mower, water, soil, light, feed: what helps without chemistry."""
-        chosen = [c for c in self.controls if not c.is_chemical and not kills_turf(c)]
+        chosen = [c for c in self.controls if not c.is_chemical and not kills_turf(c) and c.kind != "replant"]
         return self._route(self.book, chosen, "post_emergence")
 
     def hand(self) -> Route | None:
@@ -114,7 +114,7 @@ class Routes:
 
     def spot(self) -> Route | None:
         """Controls that kill the turf in the spot too; today, or in the first stretch ahead in which they are open."""
-        chosen = [c for c in self.controls if kills_turf(c) and c.kind != "replant"]
+        chosen = [c for c in self.controls if kills_turf(c)]
         route = self._route(self.book, chosen, "post_emergence", use="spot")
         if route is not None:
             return route

@@ -57,12 +57,15 @@ class SiteGate(Gate):
         return None
 
     def _without_site(self, question: Question) -> GateResult:
-        strict = [
-            (part.id, rule) for part in question.parts for rule in part.sites if rule.rule in ("barred", "restricted")
-        ]
-        facts = {"sites": sorted({rule.site for _, rule in strict})}
-        sources = tuple(dict.fromkeys(source for _, rule in strict for source in rule.sources))
-        return self._ask("site_not_known", facts, sources or rules.LABEL_SOURCES, needed=bool(strict))
+        """Wait for the site where some kind of lawn bars or narrows the use; a rule of single states only asks."""
+        strict = [rule for part in question.parts for rule in part.sites if rule.rule != "allowed"]
+        facts = {"sites": sorted({rule.site for rule in strict})}
+        sources = tuple(dict.fromkeys(source for rule in strict for source in rule.sources))
+        needed = any(
+            rule.site in _LAWNS and not rule.states and (rule.rule == "barred" or rule.licence or rule.spot_only)
+            for rule in strict
+        )
+        return self._ask("site_not_known", facts, sources or rules.LABEL_SOURCES, needed=needed)
 
     def _rules_here(self, question: Question) -> Iterator[tuple[str, SiteRule, bool]]:
         """(part, rule, certain): uncertain where the rule is for some states and the state is not known."""
@@ -151,4 +154,6 @@ class LabelGate(Gate):
         return self._ask("overrides", facts, rules.LABEL_SOURCES)
 
 
+#: Sites that are lawns; without a site one of these is meant, not a golf course, a sod farm or a roadside.
+_LAWNS = frozenset({"home_lawn", "commercial_grounds", "school_ground", "sports_field"})
 _SEVERITY = {"open": 0, "ask": 1, "shut": 2}
