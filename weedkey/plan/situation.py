@@ -15,7 +15,7 @@ from weedkey.model.place import Place
 from weedkey.model.trace import Step
 from weedkey.model.turf import Turf
 from weedkey.season.climate import daily_temperature
-from weedkey.season.growth import green_up_or_none, growth_state
+from weedkey.season.growth import growth_state, last_green_up_or_none
 from weedkey.season.soil import soil_temperature_f
 from weedkey.season.windows import pre_emergence_windows
 
@@ -213,10 +213,8 @@ def _days_since_green_up(knowledge: Knowledge, turf: str, place: Place | None, d
     entry = knowledge.turfs.get(turf)
     if place is None or entry is None:
         return None
-    green_up = green_up_or_none(entry, place, day.year)
-    if green_up is None or day < green_up[0]:
-        return None
-    return (day - green_up[0]).days
+    green_up = last_green_up_or_none(entry, place, day)
+    return None if green_up is None else (day - green_up).days
 
 
 def beliefs_of(weeds: Mapping[str, float]) -> str | dict[str, float]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from weedkey.model.control import Control
+
 #: (text, sources): shown in this order before any caution of a single control.
 STANDING: tuple[tuple[str, tuple[str, ...]], ...] = (
     (
@@ -43,3 +45,11 @@ STANDING: tuple[tuple[str, tuple[str, ...]], ...] = (
 def standing_cautions() -> tuple[tuple[str, tuple[str, ...]], ...]:
     """The cautions that every application carries, each with its sources."""
     return STANDING
+
+
+def action_cautions(control: Control | None) -> list[tuple[str, tuple[str, ...]]]:
+    """The cautions of one control, after the standing ones if it carries a label."""
+    if control is None:
+        return []
+    own = [(f"{caution.about.replace('_', ' ')}: {caution.text}", caution.sources) for caution in control.cautions]
+    return [*STANDING, *own] if control.is_chemical else own

@@ -14,7 +14,7 @@ from weedkey.report.style import GATE_MARKS, TOLERANCE_WORDS, VERDICT_WORDS, Sty
 from weedkey.report.wording import sentence
 
 #: Asked of every spray on every day: said once under the choices, not under each.
-_EVERY_DAY = frozenset({"label", "wind", "rain", "irrigation", "mowing", "people", "bees"})
+EVERY_DAY = frozenset({"label", "wind", "rain", "irrigation", "mowing", "people", "bees"})
 
 RESULT_WORDS = {
     "listed": "listed for it, not graded",
@@ -137,7 +137,7 @@ def _telling(choice: Choice) -> list[GateResult]:
     """The gates worth a line: those that shut it, or else those that ask for what only the user knows."""
     gates = gates_shown(choice)
     shut = [gate for gate in gates if not gate.lets_pass]
-    return shut or [gate for gate in gates if gate.state == "ask" and gate.gate not in _EVERY_DAY]
+    return shut or [gate for gate in gates if gate.state == "ask" and gate.gate not in EVERY_DAY]
 
 
 def _gate_line(gate: GateResult, namer: Namer, refs: References, style: Style) -> str:

@@ -132,7 +132,7 @@ _COUNTS = {
 }
 
 
-def _threshold(step: Step, namer: Namer) -> str:  # noqa: ARG001 - all makers of sentences have one form
+def _threshold(step: Step, namer: Namer) -> str:
     what = _COUNTS[str(step.facts["counts"])]
     value, limit = step.facts["value"], step.facts["limit"]
     side = "under" if step.facts["counts"] == "desirable" else "over"
@@ -142,7 +142,7 @@ def _threshold(step: Step, namer: Namer) -> str:  # noqa: ARG001 - all makers of
     if step.outcome == "not_known":
         return f"{rule}: not known here"
     here = {"fires": "it fires", "near": "near", "no": "it does not fire"}[step.outcome]
-    return f"{rule}: here {value:g}, {here}"
+    return f"{rule}: here {namer.any(value)}, {here}"
 
 
 RULES: dict[str, Words] = {
