@@ -12,7 +12,7 @@ from weedkey.control.gatebook import open_book
 from weedkey.control.responses import Reading
 from weedkey.model.base import Knowledge
 from weedkey.model.control import Control, Tolerance, WorksOn
-from weedkey.model.weed import Response, Sign, Spread, Weed
+from weedkey.model.weed import Response, Sequence, Sign, Spread, Weed
 from weedkey.model.window import Window
 
 
@@ -80,6 +80,16 @@ def test_months_of_the_rating() -> None:
     )
     assert result(*rows, on=date(2025, 9, 10)) == "excellent"
     assert result(*rows, on=date(2025, 10, 10)) == "fair"
+
+
+def test_a_sequence_must_fit_into_its_months() -> None:
+    """Source: HortScience 51(6), 2016: September then October 97 %; begun in mid-October there is no room for both."""
+    rows = (
+        response("x", "excellent", months=(Window.months(9, 10),), sequence=Sequence(sprays=2)),
+        response("x", "poor", months=(Window.months(10, 10),)),
+    )
+    assert result(*rows, on=date(2025, 9, 10)) == "excellent"
+    assert result(*rows, on=date(2025, 10, 15)) == "poor"
 
 
 def test_other_months_say_nothing_now() -> None:

@@ -10,19 +10,25 @@ here, does not speak. A listed use carries no grade and speaks only where no gra
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
 
 from weedkey.control.setting import Setting
+from weedkey.control.weed_calendar import occurrence
 from weedkey.model.base import Knowledge
 from weedkey.model.control import Control, WorksOn
 from weedkey.model.source import is_published
 from weedkey.model.weed import Response, Weed
 from weedkey.model.weed import Sequence as Sprays
+from weedkey.model.window import Window
 
 GRADES = {"excellent": 4, "good": 3, "fair": 2, "poor": 1, "none": 0}
 #: A rating taken this early says little about a perennial if a later one exists (dallisgrass, HortScience 51(6), 2016).
 EARLY_WEEKS = 12
 LATE_WEEKS = 26
+#: Days between the sprays of a sequence whose source states none: about a month (common practice).
+USUAL_GAP_DAYS = 28
+_ANY_DAY = date(2001, 1, 1)
 _EARLY_STAGES = ("seedling", "young")
 
 
@@ -71,7 +77,7 @@ def read_response(
         return None
     may_join = can_join or (lambda _: True)
     usable = [row for row in fitting if row.rate != "above_label" and _sequence_may_run(row, control.id, may_join)]
-    in_month = [row for row in usable if not row.months or any(setting.holds(window) for window in row.months)]
+    in_month = [row for row in usable if _fits_month(row, setting)]
     speaking = [row for row in in_month if _fits_stage(row, setting.weed_stage, timing)]
     if not speaking:
         return _reading(
@@ -135,6 +141,33 @@ def _reading(
 
 def _fits_timing(row_timing: str, timing: str) -> bool:
     return row_timing == "any" or (row_timing == "pre_emergence") == (timing == "pre_emergence")
+
+
+def _fits_month(row: Response, setting: Setting) -> bool:
+    """True unless the row is for other months; of several sprays the last must still fall into them.
+
+    Months too short to hold the whole sequence with some room are read as those in which it begins.
+    """
+    if not row.months:
+        return True
+    days = _days_of_sequence(row)
+    last = replace(setting, on=setting.on + timedelta(days=days)) if days else setting
+    return any(
+        setting.holds(window) and (_length_days(window) < days * 1.5 or last.holds(window)) for window in row.months
+    )
+
+
+def _days_of_sequence(row: Response) -> int:
+    """Days from the first to the last spray of the same control; 0 for one spray."""
+    if row.sequence is None or len(row.sequence.order) > 1:
+        return 0
+    gap = row.sequence.interval_days[0] if row.sequence.interval_days else USUAL_GAP_DAYS
+    return gap * max((row.sequence.sprays or 1) - 1, 0)
+
+
+def _length_days(window: Window) -> int:
+    span = occurrence(window, _ANY_DAY)
+    return (span.last - span.first).days + 1
 
 
 def _fits_stage(row: Response, stage: str | None, timing: str) -> bool:
