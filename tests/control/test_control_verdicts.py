@@ -202,6 +202,22 @@ def test_what_overturns_a_statement(statement: dict[str, object], reply: dict[st
     assert judge(plant).kind == kind
 
 
+def test_the_statement_that_fell_is_shown_with_what_overturned_it() -> None:
+    """The year of the guidance stays in sight, and the option that came later."""
+    says = OnlyNonSelective("bermudagrass", "none known", ("trial_a",), year="not stated")
+    plant = weed("a", responses=(response("x", "good", sources=("trial_b",)),), only_non_selective=(says,))
+    step = judge(plant).dated[0]
+    assert (step.outcome, step.facts["year"], step.facts["overturned_by"]) == ("overturned", "2010", ["x"])
+
+
+def test_a_barrier_rated_for_later_months_still_prevents() -> None:
+    """Ratings for August to October count although the window opens in July."""
+    row_later = response("barrier", "good", timing="pre_emergence", months=(Window.months(8, 10),))
+    verdict = judge(annual("a", "winter_annual", responses=(row_later,)), on=date(2025, 6, 1), ahead=False)
+    assert verdict.window is not None
+    assert (verdict.kind, verdict.controls, verdict.window.first.month) == ("prevent", ("barrier",), 8)
+
+
 def test_renovation_past_the_published_thresholds() -> None:
     """Sixty percent of a grass that only a non-selective control takes."""
     verdict = judge(weed("a", group="grassy"), cover=60)

@@ -93,15 +93,31 @@ class Routes:
         if span is None or not all(self.book.year(weed).comes_from_seed for weed in self.weeds):
             return None
         barriers = [c for c in self.controls if c.is_chemical and "pre_emergence" in self.book.timings(c)]
-        days = [book for book in (self.book, *self.shelf.ahead) if span.first <= book.setting.on <= span.last]
-        for book in days:
-            route = self._route(book, barriers, "pre_emergence")
-            if route is not None:
-                return replace(route, window=span)
-        if days:
+        books = [book for book in (self.book, *self.shelf.ahead) if span.first <= book.setting.on <= span.last]
+        accepts = self._is_offered
+        if not books:
+            accepts = self._may_open
+            first = max(span.first, self.setting.on)
+            books = [self.shelf.unknown_day(first + (span.last - first) * part // 2) for part in range(3)]
+        return self._join_days(books, barriers, span, accepts)
+
+    def _join_days(
+        self, books: Sequence[GateBook], barriers: Sequence[Control], span: Span, accepts: Callable[..., bool]
+    ) -> Route | None:
+        """Barriers that are open on any of these days of a window, best first; the window from the first such day."""
+        found: dict[str, tuple[tuple[object, ...], str, str]] = {}
+        opens = None
+        for book in books:
+            for control in barriers:
+                if control.id not in found and accepts(book, control, "pre_emergence"):
+                    rank = self._rank(book, control, "pre_emergence")
+                    found[control.id] = (rank, control.id, self._result(book, control, "pre_emergence"))
+                    opens = opens or book.setting.on
+        if opens is None:
             return None
-        book = self.shelf.unknown_day(max(span.first, self.setting.on))
-        return self._route(book, barriers, "pre_emergence", window=span, accepts=self._may_open)
+        best = sorted(found.values())
+        window = replace(span, first=max(span.first, opens)) if opens != books[0].setting.on else span
+        return Route(tuple(control for _, control, _ in best), best[0][2], window)
 
     def measures(self) -> Route | None:
         """Hand, mower, water, soil, light, feed: what helps without chemistry."""

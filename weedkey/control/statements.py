@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from weedkey.control.setting import Setting
 from weedkey.control.tolerance import PERMITS, names_turf
@@ -28,16 +28,19 @@ def statements_here(knowledge: Knowledge, weed: Weed, setting: Setting) -> tuple
     )
 
 
-def statement_step(knowledge: Knowledge, weed: Weed, row: OnlyNonSelective) -> Step:
+def statement_step(knowledge: Knowledge, weed: Weed, row: OnlyNonSelective, overturned_by: Sequence[str] = ()) -> Step:
     """The statement with its year, for showing; ``holds`` or ``overturned``."""
+    dated = row.year if _number(row.year) else str(year_of(knowledge, row.sources) or "")
     facts: dict[str, object] = {
         "weed": weed.id,
         "turf": row.turf,
-        "year": row.year or year_of(knowledge, row.sources) or "",
+        "year": dated,
         "why": row.why,
         "next_step": row.next_step,
+        "overturned_by": list(overturned_by),
     }
-    return Step("verdict.statement", "holds" if row.holds else "overturned", facts, row.sources)
+    outcome = "holds" if row.holds and not overturned_by else "overturned"
+    return Step("verdict.statement", outcome, facts, row.sources)
 
 
 def is_overturned(knowledge: Knowledge, weed: Weed, row: OnlyNonSelective, control: Control, turf_id: str) -> bool:

@@ -17,7 +17,7 @@ from weedkey.control.gatebook import GateBook, Shelf
 from weedkey.control.results import KILLING_KINDS, RESULT_ORDER, WORTH_OFFERING, Alternative, Choice, Verdict
 from weedkey.control.routes import WORTH_WAITING_DAYS, Route, Routes
 from weedkey.control.setting import Setting
-from weedkey.control.statements import statement_step, statements_here
+from weedkey.control.statements import is_overturned, statement_step, statements_here
 from weedkey.control.thresholds import is_renovation, judge_cover
 from weedkey.errors import UnknownName
 from weedkey.model.base import Knowledge
@@ -204,11 +204,7 @@ def _dress(
     each: tuple[tuple[str, float, str], ...],
 ) -> Verdict:
     setting = book.setting
-    dated = tuple(
-        statement_step(book.knowledge, weed, row)
-        for weed in weeds
-        for row in statements_here(book.knowledge, weed, setting)
-    )
+    dated = tuple(_dated_steps(book, weeds, ruling))
     thresholds: tuple[Step, ...] = ()
     if cover_percent is not None:
         thresholds = judge_cover(_season(book), 100.0 - cover_percent, cover_percent)
@@ -241,6 +237,19 @@ def _dress(
         each=each,
         choices=choices,
     )
+
+
+def _dated_steps(book: GateBook, weeds: tuple[Weed, ...], ruling: Ruling) -> Iterator[Step]:
+    """The statements on these weeds; one that a control of the verdict overturns is shown as overturned by it."""
+    for weed in weeds:
+        for row in statements_here(book.knowledge, weed, book.setting):
+            by = [
+                control
+                for control in ruling.route.controls
+                if ruling.kind in ("treat_now", "wait_for")
+                and is_overturned(book.knowledge, weed, row, book.knowledge.controls[control], book.setting.turf)
+            ]
+            yield statement_step(book.knowledge, weed, row, by)
 
 
 def _would_change(
