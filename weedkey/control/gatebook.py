@@ -13,13 +13,13 @@ from functools import lru_cache
 
 from weedkey.control.gates import GATE_ORDER, GATES, Question
 from weedkey.control.mixtures import timings_of, with_parts
-from weedkey.control.responses import Reading, read_response, read_stand_in
+from weedkey.control.responses import Reading, is_such_a_plant, read_response, read_stand_in
 from weedkey.control.results import KILLING_KINDS, WORTH_OFFERING, GateResult, Span
 from weedkey.control.setting import Setting
 from weedkey.control.tolerance import ToleranceReading, read_tolerance
 from weedkey.control.weed_calendar import WeedYear, read_year
 from weedkey.model.base import Knowledge
-from weedkey.model.control import Control
+from weedkey.model.control import Control, WorksOn
 from weedkey.model.weed import Response, Weed
 
 #: (about the weed, has chemistry) -> the gates to ask, in order.
@@ -245,6 +245,7 @@ class _Index:
     parts: dict[str, tuple[Control, ...]]
     timings: dict[str, tuple[str, ...]]
     rows: dict[str, dict[str, tuple[Response, ...]]]
+    works_on: dict[str, list[tuple[str, WorksOn]]]
     about: dict[str, tuple[Control, ...]]
     sprays: dict[str, tuple[Control, ...]]
     stand_ins: dict[tuple[str, str, str | None, str], Reading | None]
@@ -260,11 +261,12 @@ class _Index:
     def controls_about(self, weed: Weed) -> tuple[Control, ...]:
         """The controls that may have a word about the weed."""
         if weed.id not in self.about:
-            rows = self.rows_of(weed)
+            named = set(self.rows_of(weed))
+            for control, row in (*self.works_on.get(weed.group, ()), *self.works_on.get("", ())):
+                if control not in named and is_such_a_plant(row, weed):
+                    named.add(control)
             self.about[weed.id] = tuple(
-                control
-                for control in self.controls
-                if control.id in rows or control.works_on or (weed.turf and control.is_chemical)
+                control for control in self.controls if control.id in named or (weed.turf and control.is_chemical)
             )
         return self.about[weed.id]
 
@@ -303,8 +305,14 @@ class _Same:
 @lru_cache(maxsize=4)
 def _index_of(same: _Same) -> _Index:
     controls = tuple(same.knowledge.controls.values())
+    works_on: dict[str, list[tuple[str, WorksOn]]] = {}
+    for control in controls:
+        for row in control.works_on:
+            for group in row.groups or ("",):
+                works_on.setdefault(group, []).append((control.id, row))
     return _Index(
         controls=controls,
+        works_on=works_on,
         parts={control.id: with_parts(same.knowledge, control) for control in controls},
         timings={control.id: timings_of(control) for control in controls},
         rows={},

@@ -233,7 +233,7 @@ def _read_works_on(weed: Weed, control: Control, timing: str, stage: str | None)
     rows = [
         row
         for row in control.works_on
-        if (not control.is_chemical or _fits_timing(row.timing, timing)) and _is_such_a_plant(row, weed)
+        if (not control.is_chemical or _fits_timing(row.timing, timing)) and is_such_a_plant(row, weed)
     ]
     if not rows:
         return None
@@ -259,7 +259,7 @@ def _read_works_on(weed: Weed, control: Control, timing: str, stage: str | None)
     )
 
 
-def _is_such_a_plant(row: WorksOn, weed: Weed) -> bool:
+def is_such_a_plant(row: WorksOn, weed: Weed) -> bool:
     """True if the weed is surely of the kind that the row names; an unknown spread fits no row that asks for one."""
     if row.groups and weed.group not in row.groups:
         return False
