@@ -5,6 +5,7 @@ from __future__ import annotations
 from weedkey.control.thresholds import is_renovation, judge_cover
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Lawn, Zone
+from weedkey.model.trace import Step
 from weedkey.plan.results import LawnVerdict
 from weedkey.plan.situation import latest_number, zone_turf
 
@@ -29,7 +30,7 @@ def judge_lawn(knowledge: Knowledge, lawn: Lawn) -> LawnVerdict:
     return LawnVerdict(kind, desirable, weeds, bare, steps, zones)
 
 
-def _judge_zone(knowledge: Knowledge, lawn: Lawn, zone: Zone):  # type: ignore[no-untyped-def]  # noqa: ANN202
+def _judge_zone(knowledge: Knowledge, lawn: Lawn, zone: Zone) -> tuple[Step, ...]:
     turf = knowledge.turfs.get(zone_turf(lawn, zone))
     season = turf.season if turf else ""
     return judge_cover(season, zone.turf_cover_percent, weed_percent(zone), zone.bare_percent)

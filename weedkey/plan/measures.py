@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from datetime import date
 
 from weedkey.control import Setting
 from weedkey.control.gatebook import open_book
@@ -42,18 +43,23 @@ def with_remedies(
     return tuple(sorted(found, key=lambda visit: visit.first))
 
 
-def _wanted(  # type: ignore[no-untyped-def]  # noqa: ANN202
+def _wanted(
     knowledge: Knowledge, lawn: Lawn, ground: GroundReport
-):
+) -> Iterator[tuple[str, tuple[str, ...], tuple[str, ...], tuple[str, ...]]]:
     """(control, zones, conditions, sources) of the remedies worth money, each control once."""
     wanted: dict[str, tuple[list[str], list[str], list[str]]] = {}
     names = {zone.name for zone in lawn.zones}
     for zone in ground.zones:
+        replanted = False
         for reading in zone.conditions:
             if not reading.may_spend or zone.zone not in names:
                 continue
-            known = [r for r in reading.remedies if r.control in knowledge.controls]
-            for remedy in known[:MOST_REMEDIES]:
+            for remedy in [r for r in reading.remedies if r.control in knowledge.controls][:MOST_REMEDIES]:
+                if knowledge.controls[remedy.control].kind == "replant":
+                    # One way to bring grass in is enough; the reading of the ground lists the others.
+                    if replanted:
+                        continue
+                    replanted = True
                 zones, conditions, sources = wanted.setdefault(remedy.control, ([], [], []))
                 zones.append(zone.zone)
                 conditions.append(reading.condition)
@@ -62,7 +68,7 @@ def _wanted(  # type: ignore[no-untyped-def]  # noqa: ANN202
         yield control, tuple(dict.fromkeys(zones)), tuple(dict.fromkeys(conditions)), tuple(dict.fromkeys(sources))
 
 
-def _place(visits: list[Visit], action: Action, days: list) -> None:  # type: ignore[type-arg]
+def _place(visits: list[Visit], action: Action, days: list[date]) -> None:
     for number, visit in enumerate(visits):
         if visit.first in days:
             visits[number] = replace(visit, actions=(*visit.actions, action))

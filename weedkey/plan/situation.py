@@ -214,7 +214,7 @@ def _days_since_green_up(knowledge: Knowledge, turf: str, place: Place | None, d
     if place is None or entry is None:
         return None
     green_up = last_green_up_or_none(entry, place, day)
-    return None if green_up is None else (day - green_up).days
+    return None if green_up is None else (day - green_up[0]).days
 
 
 def beliefs_of(weeds: Mapping[str, float]) -> str | dict[str, float]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from weedkey.control import Setting, decision_regions
 from weedkey.key import Context, build_table, judge
@@ -34,8 +35,6 @@ def _judge(
     counted = [weed for weed, belief in rows if belief > COUNTS_ABOVE]
     matters = not frozenset.intersection(*(regions[weed].actions for weed in counted if weed in regions))
     few = {weed: knowledge.weeds[weed] for weed in counted}
-    from dataclasses import replace
-
     table = build_table(replace(knowledge, weeds=few), Context(setting.on.month, setting.region, setting.turf))
     standing = judge(table, finding.looks, goal="name")
     return Unsettled(target, rows, standing.could_ask, matters)
