@@ -88,9 +88,16 @@ def test_wait_for_the_months_of_the_rating() -> None:
     verdict = judge(plant)
     assert (verdict.kind, verdict.controls) == ("wait_for", ("x",))
     assert verdict.window is not None
-    assert {verdict.window.first.month, verdict.window.last.month} == {9}
+    assert (verdict.window.first, verdict.window.last) == (date(2025, 9, 12), date(2025, 10, 11))
     assert verdict.second_best is not None
     assert verdict.second_best.kind == "treat_now"
+
+
+def test_a_mature_plant_does_not_grow_young_again() -> None:
+    """What only takes seedlings is no way out for a mature perennial, now or later."""
+    plant = weed("a", group="grassy", responses=(response("x", "good", stages=("seedling",)), response("y", "fair")))
+    verdict = judge(plant, controls=[X, chemical("y", row("bermudagrass", "injures")), GLYPHOSATE], weed_stage="mature")
+    assert verdict.kind == "spot_treatment_only"
 
 
 def test_when_the_owner_may_judge() -> None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, timedelta
 from functools import lru_cache
 
 from weedkey.control.gates import GATE_ORDER, GATES, Question
@@ -198,7 +198,7 @@ class Shelf:
     def __init__(self, knowledge: Knowledge, setting: Setting, ahead: Sequence[Setting] = ()) -> None:
         self.knowledge = knowledge
         self.today = open_book(knowledge, setting)
-        self._settings = tuple(later for later in ahead if later.on > setting.on)
+        self._settings = tuple(_later_stage(later, setting) for later in ahead if later.on > setting.on)
         self._ahead: tuple[GateBook, ...] | None = None
         self._unknown: dict[date, GateBook] = {}
 
@@ -214,12 +214,25 @@ class Shelf:
             self._ahead = tuple(open_book(self.knowledge, later) for later in self._settings)
         return self._ahead
 
+    def last_day(self, book: GateBook) -> date:
+        """The last day for which a book ahead stands: the day before the next one; its own day if it is the last."""
+        later = (other.on for other in self._settings if other.on > book.setting.on)
+        following = next(later, None)
+        return following - timedelta(days=1) if following else book.setting.on
+
     def unknown_day(self, on: date) -> GateBook:
         """The same lawn on a later day, of which neither growth nor weather is known."""
         if on not in self._unknown:
             blank = dict.fromkeys(_OF_ONE_DAY)
             self._unknown[on] = open_book(self.knowledge, replace(self.today.setting, on=on, **blank))  # type: ignore[arg-type]
         return self._unknown[on]
+
+
+def _later_stage(later: Setting, today: Setting) -> Setting:
+    """A plant that is mature today is not young later on; of a young one nobody knows."""
+    if later.weed_stage is None and today.weed_stage in ("mature", "flowering"):
+        return replace(later, weed_stage="mature")
+    return later
 
 
 def open_book(knowledge: Knowledge, setting: Setting) -> GateBook:

@@ -73,7 +73,7 @@ class Routes:
                     closed.add(control.id)
         for control_id, (first, last) in open_since.items():
             result = self._result(first, self.knowledge.controls[control_id], "post_emergence")
-            span = Span(first.setting.on, last.setting.on, rough=True)
+            span = Span(first.setting.on, self.shelf.last_day(last), rough=True)
             found.append((result not in _GOOD, Route((control_id,), result, span)))
         return _join_first(found)
 
@@ -137,7 +137,7 @@ class Routes:
         for book in self.shelf.ahead:
             route = self._route(book, chosen, "post_emergence", use="spot")
             if route is not None:
-                return replace(route, window=Span(book.setting.on, book.setting.on, rough=True))
+                return replace(route, window=Span(book.setting.on, self.shelf.last_day(book), rough=True))
         return None
 
     def is_ending(self, cover_percent: float | None) -> bool:
