@@ -44,7 +44,6 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("weedkey.cli.check", "check the knowledge, a local folder or a lawn file"),
     "walks": ("weedkey.cli.walks", "the saved walks: list, show, export"),
     "demo": ("weedkey.cli.demo", "list, show or copy the demo lawns"),
-    "serve": ("weedkey.cli.serve", "the screens in a browser (this machine only, unless told otherwise)"),
     "completion": ("weedkey.cli.completion", "a completion script for bash, zsh or fish"),
 }
 

@@ -21,7 +21,6 @@ if TYPE_CHECKING:
         list_what_would_change,
     )
     from weedkey.key.printed import PrintedKey, printed_key, walk_printed_key
-    from weedkey.key.printed_text import write_html, write_markdown
     from weedkey.key.side_by_side import Comparison, compare
     from weedkey.key.words import Proposal, propose_looks, read_words
 
@@ -36,8 +35,6 @@ _LATER = {
     "PrintedKey": "printed",
     "printed_key": "printed",
     "walk_printed_key": "printed",
-    "write_html": "printed_text",
-    "write_markdown": "printed_text",
     "Proposal": "words",
     "propose_looks": "words",
     "read_words": "words",
@@ -69,8 +66,6 @@ __all__ = [
     "propose_looks",
     "read_words",
     "walk_printed_key",
-    "write_html",
-    "write_markdown",
 ]
 
 

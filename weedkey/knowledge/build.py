@@ -113,13 +113,23 @@ def _read_tuple(args: tuple[Any, ...], value: Any, path: KeyPath, report: Report
     """A list of any length, or a list of fixed length such as [low, high]."""
     if not isinstance(value, Sequence) or isinstance(value, str):
         shape = "a list" if args[-1] is Ellipsis else f"a list of {len(args)}"
-        return report.add(path, "entry-type", f"{describe(value)} stands where a list belongs", shape, f"[{value}]" if isinstance(value, str) else "")
+        return report.add(
+            path,
+            "entry-type",
+            f"{describe(value)} stands where a list belongs",
+            shape,
+            f"[{value}]" if isinstance(value, str) else "",
+        )
     if args[-1] is Ellipsis:
         items = [_read(args[0], item, (*path, index), report) for index, item in enumerate(value)]
     elif len(value) != len(args):
-        return report.add(path, "entry-type", f"the list has {len(value)} values", f"{len(args)} values, for example [low, high]")
+        return report.add(
+            path, "entry-type", f"the list has {len(value)} values", f"{len(args)} values, for example [low, high]"
+        )
     else:
-        items = [_read(arg, item, (*path, index), report) for index, (arg, item) in enumerate(zip(args, value, strict=True))]
+        items = [
+            _read(arg, item, (*path, index), report) for index, (arg, item) in enumerate(zip(args, value, strict=True))
+        ]
     return FAILED if any(item is FAILED for item in items) else tuple(items)
 
 
@@ -138,7 +148,9 @@ def _read_text(value: Any, path: KeyPath, report: Report) -> Any:
         return report.add(path, "entry-empty", "the text is empty", "", "some text, or leave the key out")
     if isinstance(value, int | float):
         shown = str(value).lower() if isinstance(value, bool) else str(value)
-        return report.add(path, "entry-type", f"{describe(value)} stands where text belongs", "text", f'"{shown}" in quotes')
+        return report.add(
+            path, "entry-type", f"{describe(value)} stands where text belongs", "text", f'"{shown}" in quotes'
+        )
     return report.add(path, "entry-type", f"{describe(value)} stands where text belongs", "text")
 
 
@@ -187,10 +199,18 @@ def _checked(kind: type[Any], name: str, value: Any, path: KeyPath, report: Repo
         spot = (*path, index) if listed else path
         accepted = ACCEPTED.get(key)
         if accepted is not None and item not in accepted:
-            report.add(spot, "entry-word", f"{item!r} is not a word of this list", "one of " + ", ".join(accepted), nearest_or_none(str(item), accepted) or "")
+            report.add(
+                spot,
+                "entry-word",
+                f"{item!r} is not a word of this list",
+                "one of " + ", ".join(accepted),
+                nearest_or_none(str(item), accepted) or "",
+            )
         low, high = BOUNDS.get(key, (None, None))
         if low is not None and high is not None and not low <= item <= high:
-            report.add(spot, "entry-range", f"{_figure(item)} is outside the range", f"{_figure(low)} to {_figure(high)}")
+            report.add(
+                spot, "entry-range", f"{_figure(item)} is outside the range", f"{_figure(low)} to {_figure(high)}"
+            )
     return value
 
 
@@ -202,13 +222,23 @@ def _report_unknown_key(kind: type[Any], suffix: KeyPath, path: KeyPath, report:
     known = forms.document_keys(kind.__name__, tuple(field_types(kind)))
     key = str(suffix[-1])
     write = nearest_or_none(key, known)
-    report.add((*path, *suffix), "entry-unknown-key", f"{key!r} is not a key here", "" if write else "one of " + ", ".join(known), write or "")
+    report.add(
+        (*path, *suffix),
+        "entry-unknown-key",
+        f"{key!r} is not a key here",
+        "" if write else "one of " + ", ".join(known),
+        write or "",
+    )
 
 
-def _report_missing(kind: type[Any], given: Mapping[str, Any], value: Mapping[str, Any], path: KeyPath, report: Report) -> None:
+def _report_missing(
+    kind: type[Any], given: Mapping[str, Any], value: Mapping[str, Any], path: KeyPath, report: Report
+) -> None:
     """Report required keys that the file does not have at all; a key with a wrong value has its own problem already."""
     name_of = kind.__name__
-    lacking = [name for name in required_fields(kind) if name not in given and not forms.is_written(name_of, name, value)]
+    lacking = [
+        name for name in required_fields(kind) if name not in given and not forms.is_written(name_of, name, value)
+    ]
     for key in dict.fromkeys(forms.document_key(name_of, name) for name in lacking):
         if key == "sources":
             report.add(path, "fact-without-source", "the fact names no source", *_SOURCE_ADVICE)

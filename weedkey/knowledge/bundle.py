@@ -33,7 +33,15 @@ _CLASSES = {
     "sources": "Source",
 }
 #: Code that decides what a bundle holds, relative to the package.
-_CODE = ("model", "knowledge/build.py", "knowledge/forms.py", "knowledge/words.py", "knowledge/names.py", "knowledge/compact.py", "knowledge/bundle.py")
+_CODE = (
+    "model",
+    "knowledge/build.py",
+    "knowledge/forms.py",
+    "knowledge/words.py",
+    "knowledge/names.py",
+    "knowledge/compact.py",
+    "knowledge/bundle.py",
+)
 _HEAD = '{"head": '
 
 Stamp = dict[str, list[int]]
@@ -45,7 +53,12 @@ def read_fresh_or_none(root: Path, file: Path = locate.BUNDLE) -> Knowledge | No
         text = file.read_text(encoding="utf-8")
         first = text[len(_HEAD) : text.index("\n") - 1]
         head: dict[str, Any] = json.loads(first)
-        if not text.startswith(_HEAD) or head["format"] != FORMAT or head["version"] != weedkey.__version__ or not text.endswith("}}\n"):
+        if (
+            not text.startswith(_HEAD)
+            or head["format"] != FORMAT
+            or head["version"] != weedkey.__version__
+            or not text.endswith("}}\n")
+        ):
             return None
         if not locate.is_installed(root) and not _is_fresh(head, root, text, file):
             return None
@@ -82,7 +95,8 @@ def _knowledge(text: str, head: Mapping[str, Any]) -> Knowledge:
         return rows
 
     entries: dict[str, Any] = {
-        plural: LazyEntries(sections[plural], decoder.way(kind), lambda plural=plural: names_of(plural)) for plural, kind in _CLASSES.items()
+        plural: LazyEntries(sections[plural], decoder.way(kind), lambda plural=plural: names_of(plural))
+        for plural, kind in _CLASSES.items()
     }
     return Knowledge(**entries, digest=head["digest"])
 
@@ -103,7 +117,9 @@ def compile_text(knowledge: Knowledge, root: Path, stamp: Stamp) -> str:
     parts = [_HEAD + json.dumps(head)]
     sections: dict[str, Mapping[str, Any]] = {plural: getattr(knowledge, plural) for plural in _CLASSES}
     rows = {plural: {name: encode(entry) for name, entry in entries.items()} for plural, entries in sections.items()}
-    rows["names"] = {plural: {name: all_names(entry) for name, entry in entries.items()} for plural, entries in sections.items()}
+    rows["names"] = {
+        plural: {name: all_names(entry) for name, entry in entries.items()} for plural, entries in sections.items()
+    }
     for plural, entries in rows.items():
         lines = ",\n".join(f'"{name}": {json.dumps(row, ensure_ascii=False)}' for name, row in entries.items())
         parts.append(f'"{plural}": {{\n{lines}\n}}' if lines else f'"{plural}": {{\n}}')

@@ -28,7 +28,9 @@ def encode(entry: Any) -> Any:
     if isinstance(entry, Window):
         return [entry.start_month, entry.start_day, entry.end_month, entry.end_day]
     if is_dataclass(entry) and not isinstance(entry, type):
-        return {f.name: encode(getattr(entry, f.name)) for f in fields(entry) if not _is_default(f, getattr(entry, f.name))}
+        return {
+            f.name: encode(getattr(entry, f.name)) for f in fields(entry) if not _is_default(f, getattr(entry, f.name))
+        }
     if isinstance(entry, Mapping):
         return {key: encode(value) for key, value in entry.items()}
     if isinstance(entry, tuple):
@@ -86,7 +88,11 @@ class Decoder:
 
     def __init__(self, plan: Plan) -> None:
         self._plan = plan
-        self._ways: dict[str, Callable[[Any], Any]] = {"[]": _tuples, "Window": lambda row: Window(*row), "date": date.fromisoformat}
+        self._ways: dict[str, Callable[[Any], Any]] = {
+            "[]": _tuples,
+            "Window": lambda row: Window(*row),
+            "date": date.fromisoformat,
+        }
 
     def way(self, text: str) -> Callable[[Any], Any]:
         """The function that reads values of one way."""
@@ -133,7 +139,9 @@ def model_class(name: str) -> type[Any]:
 class LazyEntries(Mapping[str, T]):
     """Entries by id, each built from its line of JSON when it is first asked for."""
 
-    def __init__(self, lines: dict[str, str], read: Callable[[Any], T], names: Callable[[], Mapping[str, list[list[Any]]]]) -> None:
+    def __init__(
+        self, lines: dict[str, str], read: Callable[[Any], T], names: Callable[[], Mapping[str, list[list[Any]]]]
+    ) -> None:
         self._lines = lines
         self._read = read
         self._made: dict[str, T] = {}
@@ -146,7 +154,14 @@ class LazyEntries(Mapping[str, T]):
             try:
                 found = self._made[key] = self._read(json.loads(line))
             except (ValueError, TypeError, LookupError) as error:
-                issue = Issue("bundle-damaged", "error", Where("_bundle.json", key=key), "the compiled entry cannot be read", "", "the installation again")
+                issue = Issue(
+                    "bundle-damaged",
+                    "error",
+                    Where("_bundle.json", key=key),
+                    "the compiled entry cannot be read",
+                    "",
+                    "the installation again",
+                )
                 raise KnowledgeError([issue]) from error
         return found
 

@@ -58,7 +58,9 @@ class RawEntry:
         found = self.document.where((*self.base, *key))
         return found
 
-    def issue(self, check: str, key: KeyPath, wrong: str, expected: str = "", write: str = "", severity: str = "error") -> Issue:
+    def issue(
+        self, check: str, key: KeyPath, wrong: str, expected: str = "", write: str = "", severity: str = "error"
+    ) -> Issue:
         """A problem at a key of this entry."""
         return Issue(check, severity, self.where(key), wrong, expected, write)
 
@@ -66,7 +68,9 @@ class RawEntry:
 def kind_of_file_or_none(file: Path) -> Kind | None:
     """The kind of entry that a file holds, by its folder or its name."""
     for kind in KINDS.values():
-        if (kind.one_file and file.name == f"{kind.plural}.yaml") or (not kind.one_file and file.parent.name == kind.plural):
+        if (kind.one_file and file.name == f"{kind.plural}.yaml") or (
+            not kind.one_file and file.parent.name == kind.plural
+        ):
             return kind
     return None
 
@@ -99,7 +103,14 @@ def read_entries(kind: Kind, file: Path) -> list[RawEntry]:
         return [_raw_entry(kind, document.value, document, (), file)]
     rows = document.value.get(kind.plural) if isinstance(document.value, dict) else None
     if not isinstance(rows, list) or set(document.value) != {kind.plural}:
-        issue = Issue("entry-type", "error", document.where(), f"the file does not hold a list {kind.plural}", f"one key {kind.plural!r} with a list of rows", f"{kind.plural}:")
+        issue = Issue(
+            "entry-type",
+            "error",
+            document.where(),
+            f"the file does not hold a list {kind.plural}",
+            f"one key {kind.plural!r} with a list of rows",
+            f"{kind.plural}:",
+        )
         raise KnowledgeError([issue])
     made: list[RawEntry] = []
     issues: list[Issue] = []
@@ -115,9 +126,30 @@ def read_entries(kind: Kind, file: Path) -> list[RawEntry]:
 
 def _raw_entry(kind: Kind, value: Any, document: Document, base: KeyPath, file: Path) -> RawEntry:
     if not isinstance(value, dict):
-        raise KnowledgeError([Issue("entry-type", "error", document.where(base), "no row of keys stands here", f"the keys of a {kind.name}")])
+        raise KnowledgeError(
+            [
+                Issue(
+                    "entry-type",
+                    "error",
+                    document.where(base),
+                    "no row of keys stands here",
+                    f"the keys of a {kind.name}",
+                )
+            ]
+        )
     name = value.get("id")
     if not isinstance(name, str) or not name:
         wrong = "the key 'id' is missing" if name is None else f"the id {name!r} is not text"
-        raise KnowledgeError([Issue("entry-missing-key", "error", document.where((*base, "id")), wrong, "an id in lower_snake", f"id: {'…' if kind.one_file else file.stem}")])
+        raise KnowledgeError(
+            [
+                Issue(
+                    "entry-missing-key",
+                    "error",
+                    document.where((*base, "id")),
+                    wrong,
+                    "an id in lower_snake",
+                    f"id: {'…' if kind.one_file else file.stem}",
+                )
+            ]
+        )
     return RawEntry(kind, name, value, document, base, file)

@@ -107,10 +107,16 @@ def _read_often(item: Any, path: KeyPath, add: Add) -> Flat:
 def _read_monthly(item: Any, path: KeyPath, add: Add) -> Flat:
     """``monthly: {high_f: […], low_f: […]}`` keeps the two rows of twelve together."""
     if not isinstance(item, Mapping):
-        add((*path, "monthly"), "entry-type", "no rows of temperatures stand here", "high_f and low_f, twelve numbers each")
+        add(
+            (*path, "monthly"),
+            "entry-type",
+            "no rows of temperatures stand here",
+            "high_f and low_f, twelve numbers each",
+        )
         return {}
     return {
-        key if key in ("high_f", "low_f") else f"monthly.{key}": (("monthly", key), values) for key, values in item.items()
+        key if key in ("high_f", "low_f") else f"monthly.{key}": (("monthly", key), values)
+        for key, values in item.items()
     }
 
 
@@ -127,7 +133,13 @@ def _read_asked_if(item: Any, path: KeyPath, add: Add) -> Flat:
     """``asked_if: {trait: …, states: […]}`` is a pair in the model."""
     spot = (*path, "asked_if")
     if not isinstance(item, Mapping) or set(item) != {"trait", "states"}:
-        add(spot, "entry-type", "the condition is not complete", "a trait and its states", "{trait: leaf_type, states: [three_leaflets]}")
+        add(
+            spot,
+            "entry-type",
+            "the condition is not complete",
+            "a trait and its states",
+            "{trait: leaf_type, states: [three_leaflets]}",
+        )
         return {}
     return {"asked_if": (("asked_if",), [item["trait"], item["states"]])}
 
@@ -143,13 +155,30 @@ def _read_weed(item: Any, path: KeyPath, add: Add) -> Flat:
 def _read_candidates(item: Any, path: KeyPath, add: Add) -> Flat:
     """``candidates: {yellow_nutsedge: 0.5, …}``, any positive weights, become beliefs that sum to 1."""
     spot = (*path, "candidates")
-    weights = dict.fromkeys(item, 1.0) if isinstance(item, list) and all(isinstance(name, str) for name in item) else item
+    weights = (
+        dict.fromkeys(item, 1.0) if isinstance(item, list) and all(isinstance(name, str) for name in item) else item
+    )
     if not isinstance(weights, Mapping):
-        add(spot, "entry-type", "no weeds stand here", "weeds with how likely each is", "{yellow_nutsedge: 0.5, purple_nutsedge: 0.5}")
+        add(
+            spot,
+            "entry-type",
+            "no weeds stand here",
+            "weeds with how likely each is",
+            "{yellow_nutsedge: 0.5, purple_nutsedge: 0.5}",
+        )
         return {}
-    wrong = [name for name, weight in weights.items() if isinstance(weight, bool) or not isinstance(weight, int | float) or weight < 0]
+    wrong = [
+        name
+        for name, weight in weights.items()
+        if isinstance(weight, bool) or not isinstance(weight, int | float) or weight < 0
+    ]
     for name in wrong:
-        add((*spot, name), "entry-range", f"{weights[name]!r} does not say how likely it is", "a number above 0, for example 0.5")
+        add(
+            (*spot, name),
+            "entry-range",
+            f"{weights[name]!r} does not say how likely it is",
+            "a number above 0, for example 0.5",
+        )
     total = 0.0 if wrong else sum(weights.values())
     if not wrong and weights and total <= 0:
         add(spot, "entry-range", "no candidate is likely at all", "at least one number above 0")

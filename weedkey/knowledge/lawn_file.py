@@ -91,7 +91,13 @@ def _read(document: Document, knowledge: Knowledge) -> tuple[Lawn | None, list[I
 def _check_lawn(lawn: Lawn, report: Report) -> None:
     """What only the whole lawn can show: zones, sums of cover, measurements, temperatures."""
     if not lawn.zones:
-        report.add(("zones",), "lawn-zones", "the lawn has no zone", "at least one zone with its area", "zones: [{name: lawn, area_sqft: …}]")
+        report.add(
+            ("zones",),
+            "lawn-zones",
+            "the lawn has no zone",
+            "at least one zone with its area",
+            "zones: [{name: lawn, area_sqft: …}]",
+        )
     if lawn.air_high_f is not None and lawn.air_low_f is not None and lawn.air_low_f > lawn.air_high_f:
         report.add(("air_low_f",), "lawn-air", "the low is above the high of the day", "air_low_f below air_high_f")
     for row, measured in enumerate(lawn.measured):
@@ -102,22 +108,36 @@ def _check_lawn(lawn: Lawn, report: Report) -> None:
         total = cover_sum(zone)
         if total > OVERLAP_PERCENT:
             wrong = f"turf, weeds and bare ground of the zone {zone.name!r} sum to {total:g} percent"
-            report.add(("zones", number), "lawn-cover", wrong, f"about 100, at most {OVERLAP_PERCENT:g} where plants overlap")
+            report.add(
+                ("zones", number), "lawn-cover", wrong, f"about 100, at most {OVERLAP_PERCENT:g} where plants overlap"
+            )
 
 
 def _check_measured(measured: Measured, path: KeyPath, report: Report) -> None:
     bounds = MEASURED_BOUNDS.get(measured.what)
     if bounds is None or isinstance(measured.value, str):
         if bounds is not None:
-            report.add((*path, "value"), "lawn-measured", f"{measured.value!r} is not a figure of {measured.what}", f"a number from {bounds[0]:g} to {bounds[1]:g}")
+            report.add(
+                (*path, "value"),
+                "lawn-measured",
+                f"{measured.value!r} is not a figure of {measured.what}",
+                f"a number from {bounds[0]:g} to {bounds[1]:g}",
+            )
         return
     if not bounds[0] <= measured.value <= bounds[1] or not math.isfinite(measured.value):
-        report.add((*path, "value"), "lawn-measured", f"{measured.what} of {measured.value:g} cannot be", f"{bounds[0]:g} to {bounds[1]:g}")
+        report.add(
+            (*path, "value"),
+            "lawn-measured",
+            f"{measured.what} of {measured.value:g} cannot be",
+            f"{bounds[0]:g} to {bounds[1]:g}",
+        )
 
 
 def cover_sum(zone: Zone) -> float:
     """Percent of the zone that turf (if given), weeds and bare ground cover together."""
-    return (zone.turf_cover_percent or 0.0) + zone.bare_percent + sum(finding.cover_percent for finding in zone.findings)
+    return (
+        (zone.turf_cover_percent or 0.0) + zone.bare_percent + sum(finding.cover_percent for finding in zone.findings)
+    )
 
 
 def _warnings(document: Document, lawn: Lawn, knowledge: Knowledge) -> Iterator[Issue]:
@@ -126,7 +146,13 @@ def _warnings(document: Document, lawn: Lawn, knowledge: Knowledge) -> Iterator[
         total = cover_sum(zone)
         if total > _FULL_PERCENT + _ROUNDING:
             wrong = f"turf, weeds and bare ground of the zone {zone.name!r} sum to {total:g} percent"
-            yield Issue("lawn-cover", "warning", document.where(("zones", number)), wrong, "about 100; more only where plants overlap")
+            yield Issue(
+                "lawn-cover",
+                "warning",
+                document.where(("zones", number)),
+                wrong,
+                "about 100; more only where plants overlap",
+            )
         for row, measured in enumerate(zone.measured):
             if measured.what not in known:
                 yield _unused(document, ("zones", number, "measured", row, "what"), measured)

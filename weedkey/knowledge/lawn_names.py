@@ -18,8 +18,18 @@ from weedkey.knowledge.strict_yaml import KeyPath
 from weedkey.model.base import Knowledge
 from weedkey.model.trait import Trait
 
-_UNSETTLED = re.compile(r"\b(?:unknown|unidentified|unsure|not sure|some|sort of|kind of|maybe|mystery|which)\b|\?", re.IGNORECASE)
-_GROUP_WORDS = {"grass": "grassy", "grassy": "grassy", "sedge": "sedge", "rush": "rush", "broadleaf": "broadleaf", "moss": "moss_or_algae", "algae": "moss_or_algae"}
+_UNSETTLED = re.compile(
+    r"\b(?:unknown|unidentified|unsure|not sure|some|sort of|kind of|maybe|mystery|which)\b|\?", re.IGNORECASE
+)
+_GROUP_WORDS = {
+    "grass": "grassy",
+    "grassy": "grassy",
+    "sedge": "sedge",
+    "rush": "rush",
+    "broadleaf": "broadleaf",
+    "moss": "moss_or_algae",
+    "algae": "moss_or_algae",
+}
 #: Keys whose words may be typed with spaces, hyphens or capitals.
 _WORD_KEYS = ("site", "stand", "growth")
 
@@ -39,11 +49,19 @@ def resolve_names(value: Any, knowledge: Knowledge, report: Report) -> Any:
     if isinstance(lawn.get("cultivar"), str):
         lawn["cultivar"] = _cultivar(lawn["cultivar"], lawn.get("turf"), knowledge)
     zones = lawn.get("zones")
-    names = [zone["name"] for zone in zones if isinstance(zone, Mapping) and isinstance(zone.get("name"), str)] if isinstance(zones, list) else []
+    names = (
+        [zone["name"] for zone in zones if isinstance(zone, Mapping) and isinstance(zone.get("name"), str)]
+        if isinstance(zones, list)
+        else []
+    )
     lawn["zones"] = resolver.rows(zones, ("zones",), lambda row, path: resolver.zone(row, path, names))
     for key in ("history", "label_rates"):
-        lawn[key] = resolver.rows(lawn.get(key), (key,), lambda row, path: resolver.replace(row, "control", path, resolver.control))
-    lawn["seedings"] = resolver.rows(lawn.get("seedings"), ("seedings",), lambda row, path: resolver.replace(row, "turf", path, resolver.turf))
+        lawn[key] = resolver.rows(
+            lawn.get(key), (key,), lambda row, path: resolver.replace(row, "control", path, resolver.control)
+        )
+    lawn["seedings"] = resolver.rows(
+        lawn.get("seedings"), ("seedings",), lambda row, path: resolver.replace(row, "turf", path, resolver.turf)
+    )
     for key in ("trees", "history"):
         lawn[key] = resolver.rows(lawn.get(key), (key,), lambda row, path: resolver.zone_names(row, path, names))
     return {key: item for key, item in lawn.items() if item is not None or key in value}
@@ -57,7 +75,14 @@ def _cultivar(text: str, turf: Any, knowledge: Knowledge) -> str:
     """The id of a cultivar that the turf lists; any other cultivar stays as typed, since most of them matter to nothing."""
     entry = knowledge.turfs.get(turf) if isinstance(turf, str) else None
     wanted = normalise(text)
-    return next((item.id for item in (entry.cultivars if entry else ()) if wanted in (normalise(item.id), normalise(item.name))), text)
+    return next(
+        (
+            item.id
+            for item in (entry.cultivars if entry else ())
+            if wanted in (normalise(item.id), normalise(item.name))
+        ),
+        text,
+    )
 
 
 class _Resolver:
@@ -113,7 +138,9 @@ class _Resolver:
         """Names of one zone, and the rows of its weeds."""
         self.replace(zone, "turf", path, self.turf)
         if isinstance(zone.get("name"), str) and names.index(zone["name"]) != path[-1]:
-            self._report.add((*path, "name"), "lawn-zones", f"there are two zones {zone['name']!r}", "another name for each zone")
+            self._report.add(
+                (*path, "name"), "lawn-zones", f"there are two zones {zone['name']!r}", "another name for each zone"
+            )
         if "area_m2" in zone and "area_sqft" in zone:
             self._report.add((*path, "area_m2"), "lawn-area", "the area is given twice", "area_sqft or area_m2")
         area = zone.get("area_sqft", _square_feet(zone.get("area_m2")))
@@ -126,22 +153,38 @@ class _Resolver:
         listed = row.get("zones")
         for place, name in enumerate(listed if isinstance(listed, list) else ()):
             if isinstance(name, str) and name not in names:
-                self._report.add((*path, "zones", place), "lawn-zones", f"the lawn has no zone {name!r}", "one of " + ", ".join(names), nearest_or_none(name, names) or "")
+                self._report.add(
+                    (*path, "zones", place),
+                    "lawn-zones",
+                    f"the lawn has no zone {name!r}",
+                    "one of " + ", ".join(names),
+                    nearest_or_none(name, names) or "",
+                )
 
     def finding(self, row: dict[str, Any], path: KeyPath, area_sqft: Any) -> None:
         """One row of weeds: a name, candidates, or looks only."""
         given = [key for key in ("weed", "candidates") if key in row]
         if len(given) > 1:
-            self._report.add((*path, "candidates"), "lawn-weed", "weed and candidates exclude each other", "one of the two")
+            self._report.add(
+                (*path, "candidates"), "lawn-weed", "weed and candidates exclude each other", "one of the two"
+            )
             del row["candidates"]
         if isinstance(row.get("weed"), str):
             row["weed"] = self.weed(row["weed"], (*path, "weed"))
         if isinstance(row.get("candidates"), Mapping):
             row["candidates"] = self._candidates(row["candidates"], (*path, "candidates"))
         elif isinstance(row.get("candidates"), list):
-            row["candidates"] = [self.weed(name, (*path, "candidates", i)) if isinstance(name, str) else name for i, name in enumerate(row["candidates"])]
+            row["candidates"] = [
+                self.weed(name, (*path, "candidates", i)) if isinstance(name, str) else name
+                for i, name in enumerate(row["candidates"])
+            ]
         if row.get("candidates") in ({}, []) and not row.get("looks"):
-            self._report.add((*path, "candidates"), "lawn-weed", "there are no candidates", "at least two weeds, or the looks that were seen")
+            self._report.add(
+                (*path, "candidates"),
+                "lawn-weed",
+                "there are no candidates",
+                "at least two weeds, or the looks that were seen",
+            )
         if not given and row.get("looks"):
             row["candidates"] = {}
         row["looks"] = self.rows(row.get("looks"), (*path, "looks"), self.look)
@@ -157,7 +200,9 @@ class _Resolver:
         for name, weight in given.items():
             found = self.weed(name, (*path, name))
             if found in made:
-                self._report.add((*path, name), "lawn-weed", f"{found} stands twice under other names", "each candidate once")
+                self._report.add(
+                    (*path, name), "lawn-weed", f"{found} stands twice under other names", "each candidate once"
+                )
             made[found] = weight
         return made
 
@@ -169,7 +214,9 @@ class _Resolver:
             if (same := self._weed_of_turf_or_none(name)) is not None:
                 return same
             write = self._unsettled_advice(name, error)
-            self._report.add(path, "lawn-name", _unknown(error), "" if error.nearest else "the name or id of a weed", write)
+            self._report.add(
+                path, "lawn-name", _unknown(error), "" if error.nearest else "the name or id of a weed", write
+            )
             return name
 
     def _weed_of_turf_or_none(self, name: str) -> str | None:
@@ -188,7 +235,9 @@ class _Resolver:
         listed = ", ".join(f"{key}: {1 / len(hits):.2g}" for key in hits)
         group = next((_GROUP_WORDS[word] for word in normalise(bare).split() if word in _GROUP_WORDS), "grassy")
         looks = f"looks: [{{trait: plant_group, states: [{group}]}}]"
-        return f"candidates: {{{listed}}}, or {looks}" if hits else f"candidates with the weeds that it may be, or {looks}"
+        return (
+            f"candidates: {{{listed}}}, or {looks}" if hits else f"candidates with the weeds that it may be, or {looks}"
+        )
 
     def look(self, row: dict[str, Any], path: KeyPath) -> None:
         """The look and its states, by id or by their words."""
@@ -199,7 +248,10 @@ class _Resolver:
         states = row.get("states")
         if trait is None or not isinstance(states, list):
             return
-        row["states"] = [self._state(trait, state, (*path, "states", place)) if isinstance(state, str) else state for place, state in enumerate(states)]
+        row["states"] = [
+            self._state(trait, state, (*path, "states", place)) if isinstance(state, str) else state
+            for place, state in enumerate(states)
+        ]
 
     def _state(self, trait: Trait, text: str, path: KeyPath) -> str:
         wanted = normalise(text)
@@ -207,7 +259,13 @@ class _Resolver:
             if wanted in {normalise(state.id), normalise(state.words), *(normalise(word) for word in state.also)}:
                 return state.id
         write = nearest_or_none(_as_word(text), trait.state_ids) or ""
-        self._report.add(path, "lawn-name", f"the look {trait.id} has no state {text!r}", "one of " + ", ".join(trait.state_ids), write)
+        self._report.add(
+            path,
+            "lawn-name",
+            f"the look {trait.id} has no state {text!r}",
+            "one of " + ", ".join(trait.state_ids),
+            write,
+        )
         return text
 
     def _cover_from_spots(self, row: dict[str, Any], path: KeyPath, area_sqft: Any) -> None:
@@ -219,7 +277,9 @@ class _Resolver:
         covered_sqft = figures[0] * math.pi / 4 * (figures[1] / 12) ** 2
         percent = 100 * covered_sqft / area_sqft
         if percent > 100:  # noqa: PLR2004
-            self._report.add((*path, "spots"), "lawn-cover", f"the spots cover {percent:.0f} percent of the zone", "at most its area")
+            self._report.add(
+                (*path, "spots"), "lawn-cover", f"the spots cover {percent:.0f} percent of the zone", "at most its area"
+            )
         row["cover"] = min(100.0, round(percent, 3))
 
 

@@ -116,7 +116,9 @@ def _escaped(char: str) -> str:
     if char.isprintable():
         return char
     code = ord(char)
-    return {"\n": "\\n", "\t": "\\t", "\r": "\\r"}.get(char) or (f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}")  # noqa: PLR2004
+    return {"\n": "\\n", "\t": "\\t", "\r": "\\r"}.get(char) or (
+        f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
+    )  # noqa: PLR2004
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

@@ -67,7 +67,9 @@ def build_folder(root: Path) -> tuple[dict[str, dict[str, Any]], list[Issue]]:
             continue
         for raw in raw_entries:
             if raw.id in made[kind.name]:
-                issues.append(raw.issue("entry-duplicate-id", ("id",), f"the id {raw.id!r} stands twice", "each id once"))
+                issues.append(
+                    raw.issue("entry-duplicate-id", ("id",), f"the id {raw.id!r} stands twice", "each id once")
+                )
                 continue
             entry, found = build_raw(raw)
             issues += found

@@ -22,7 +22,14 @@ def shipped_folder() -> Path:
     for folder in (INSTALLED, CHECKOUT):
         if folder.is_dir():
             return folder
-    issue = Issue("knowledge-missing", "error", Where(str(INSTALLED)), "the shipped knowledge is missing", "", "the installation again")
+    issue = Issue(
+        "knowledge-missing",
+        "error",
+        Where(str(INSTALLED)),
+        "the shipped knowledge is missing",
+        "",
+        "the installation again",
+    )
     raise KnowledgeError([issue])
 
 

@@ -102,7 +102,12 @@ def _named(entry: Any) -> Iterator[tuple[str, int]]:
     scientific = getattr(entry, "scientific", "")
     if scientific:
         yield scientific, SCIENTIFIC
-    for field, rank in (("former_ids", FORMER_ID), ("former_scientific", FORMER_SCIENTIFIC), ("also_called", ALSO), ("also", ALSO)):
+    for field, rank in (
+        ("former_ids", FORMER_ID),
+        ("former_scientific", FORMER_SCIENTIFIC),
+        ("also_called", ALSO),
+        ("also", ALSO),
+    ):
         yield from ((text, rank) for text in getattr(entry, field, ()))
     if name and "," in name and hasattr(entry, "high_f"):  # a place: people type the town without its state
         yield name.split(",")[0], SHORT
@@ -116,13 +121,17 @@ class _Index:
 
     def __init__(self, entries: Mapping[str, Any]) -> None:
         lazy = getattr(entries, "names", None)
-        rows: Mapping[str, Iterable[Sequence[Any]]] = lazy() if lazy else {key: all_names(entry) for key, entry in entries.items()}
+        rows: Mapping[str, Iterable[Sequence[Any]]] = (
+            lazy() if lazy else {key: all_names(entry) for key, entry in entries.items()}
+        )
         self.entries = entries
         self.names: list[tuple[str, Named]] = [(key, Named(*row)) for key, listed in rows.items() for row in listed]
         self.exact: dict[str, list[tuple[int, str, str]]] = {}
         for key, named in self.names:
             self.exact.setdefault(named.norm.replace(" ", ""), []).append((named.rank, key, named.text))
-        self.shown = {key: next((row[1] for row in listed if row[2] == NAME), listed[0][1]) for key, listed in rows.items()}
+        self.shown = {
+            key: next((row[1] for row in listed if row[2] == NAME), listed[0][1]) for key, listed in rows.items()
+        }
 
 
 _INDEXES: dict[int, _Index] = {}
@@ -177,8 +186,16 @@ def _fuzzy(index: _Index, norm: str, cutoff: float) -> list[tuple[str, Named, fl
     texts = [named.norm for _, named in index.names]
     joined = [text.replace(" ", "") for text in texts]
     best: dict[str, tuple[float, Named]] = {}
-    hits = [(place, score) for _, score, place in process.extract(norm, texts, scorer=fuzz.WRatio, limit=60, score_cutoff=cutoff)]
-    hits += [(place, score) for _, score, place in process.extract(norm.replace(" ", ""), joined, scorer=fuzz.ratio, limit=60, score_cutoff=cutoff)]
+    hits = [
+        (place, score)
+        for _, score, place in process.extract(norm, texts, scorer=fuzz.WRatio, limit=60, score_cutoff=cutoff)
+    ]
+    hits += [
+        (place, score)
+        for _, score, place in process.extract(
+            norm.replace(" ", ""), joined, scorer=fuzz.ratio, limit=60, score_cutoff=cutoff
+        )
+    ]
     for place, score in hits:
         key, named = index.names[place]
         if key not in best or score > best[key][0]:
@@ -187,7 +204,15 @@ def _fuzzy(index: _Index, norm: str, cutoff: float) -> list[tuple[str, Named, fl
     return [(key, named, score) for key, (score, named) in ordered]
 
 
-_PLURALS = {"weed": "weeds", "turf": "turfs", "control": "controls", "place": "places", "trait": "traits", "condition": "conditions", "source": "sources"}
+_PLURALS = {
+    "weed": "weeds",
+    "turf": "turfs",
+    "control": "controls",
+    "place": "places",
+    "trait": "traits",
+    "condition": "conditions",
+    "source": "sources",
+}
 
 
 def search(knowledge: Knowledge, text: str, kinds: Sequence[str] = ("weed",), limit: int = 10) -> list[Match]:
@@ -201,7 +226,10 @@ def search(knowledge: Knowledge, text: str, kinds: Sequence[str] = ("weed",), li
     if not hits:
         for kind in kinds:
             index = _index(getattr(knowledge, _PLURALS[kind]))
-            hits += [Match(kind, key, index.shown[key], named.text, round(score, 1)) for key, named, score in _fuzzy(index, norm, _FUZZY)]
+            hits += [
+                Match(kind, key, index.shown[key], named.text, round(score, 1))
+                for key, named, score in _fuzzy(index, norm, _FUZZY)
+            ]
     hits.sort(key=lambda match: (-match.score, match.name, match.kind))
     return hits[:limit]
 

@@ -50,7 +50,9 @@ def read_local(local: Path, shipped: Path) -> tuple[list[RawEntry], list[Issue]]
             continue
         for raw in found:
             if not kind.one_file and raw.id != file.stem:
-                issues.append(raw.issue("id-stem", ("id",), f"the id {raw.id!r} is not the name of the file", f"id: {file.stem}"))
+                issues.append(
+                    raw.issue("id-stem", ("id",), f"the id {raw.id!r} is not the name of the file", f"id: {file.stem}")
+                )
                 continue
             raws.append(_merged_over_shipped(raw, shipped))
     return raws, issues

@@ -69,7 +69,13 @@ def _looks(weed: Weed, knowledge: Knowledge) -> Iterator[Problem]:
             if state.state not in trait.state_ids:
                 write = nearest_or_none(state.state, trait.state_ids) or ""
                 expected = "" if write else "one of " + ", ".join(trait.state_ids)
-                yield Problem(("looks", name, row, "state"), CHECK_ID, f"the look {name} has no state {state.state!r}", expected, write)
+                yield Problem(
+                    ("looks", name, row, "state"),
+                    CHECK_ID,
+                    f"the look {name} has no state {state.state!r}",
+                    expected,
+                    write,
+                )
 
 
 def _control(control: Control, knowledge: Knowledge) -> Iterator[Problem]:

@@ -59,9 +59,13 @@ def read_document(path: Path, shown: str | None = None) -> Document:
         text = path.read_bytes().decode("utf-8-sig")
     except OSError as error:
         reason = error.strerror or "it cannot be opened"
-        raise KnowledgeError([Issue("file-unreadable", "error", Where(name), f"cannot read the file: {reason}")]) from error
+        raise KnowledgeError(
+            [Issue("file-unreadable", "error", Where(name), f"cannot read the file: {reason}")]
+        ) from error
     except UnicodeDecodeError as error:
-        issue = Issue("file-encoding", "error", Where(name), "the file is not UTF-8 text", "UTF-8", "the file again as UTF-8")
+        issue = Issue(
+            "file-encoding", "error", Where(name), "the file is not UTF-8 text", "UTF-8", "the file again as UTF-8"
+        )
         raise KnowledgeError([issue]) from error
     return parse_document(text, name)
 
@@ -84,7 +88,9 @@ def _loader_class() -> Any:
     import yaml
 
     if not hasattr(yaml, "CSafeLoader"):  # pragma: no cover - depends on the installation
-        issue = Issue("yaml-library", "error", Where("PyYAML"), "the compiled part of PyYAML is missing", "a PyYAML with libyaml")
+        issue = Issue(
+            "yaml-library", "error", Where("PyYAML"), "the compiled part of PyYAML is missing", "a PyYAML with libyaml"
+        )
         raise KnowledgeError([issue])
 
     class StrictLoader(yaml.CSafeLoader):  # type: ignore[misc, name-defined]
@@ -104,7 +110,17 @@ def _compose(text: str, path: str) -> Any:
     import yaml
 
     if deep := _too_deep(text):
-        raise KnowledgeError([Issue("yaml-depth", "error", Where(path, deep, 1), "brackets are nested too deeply", f"at most {MAX_DEPTH} levels")])
+        raise KnowledgeError(
+            [
+                Issue(
+                    "yaml-depth",
+                    "error",
+                    Where(path, deep, 1),
+                    "brackets are nested too deeply",
+                    f"at most {MAX_DEPTH} levels",
+                )
+            ]
+        )
     try:
         loader = _loader_class()(text)
         try:
@@ -142,15 +158,21 @@ def _syntax_issue(error: Any, path: str) -> Issue:
     if "\\t" in problem or "tab" in problem:
         problem, expected, write = "a tab stands where spaces are needed", "spaces", "two spaces for each level"
     elif "mapping values are not allowed" in problem:
-        problem, write = 'a colon stands inside an unquoted text', 'quotes around the whole text: "…: …"'
+        problem, write = "a colon stands inside an unquoted text", 'quotes around the whole text: "…: …"'
     elif "expected a single document" in str(error.context or ""):
         problem, expected = "a second document starts here (---)", "one entry a file"
     elif "undefined alias" in problem:
         problem, write = "a * starts this text, which YAML takes for an alias", "quotes around the text"
     elif "did not find expected key" in problem or "expected <block end>" in problem:
-        problem, expected = "the indentation does not fit the lines above", "two spaces for each level, lists indented under their key"
+        problem, expected = (
+            "the indentation does not fit the lines above",
+            "two spaces for each level, lists indented under their key",
+        )
     elif "did not find expected ',' or" in problem:
-        problem, expected = "a list or row in brackets is not closed or lacks a comma", "[a, b] or {key: value, key: value}"
+        problem, expected = (
+            "a list or row in brackets is not closed or lacks a comma",
+            "[a, b] or {key: value, key: value}",
+        )
     where = Where(path, mark.line + 1, mark.column + 1) if mark is not None else Where(path)
     return Issue("yaml-syntax", "error", where, problem, expected, write)
 
@@ -172,7 +194,9 @@ class _Reader:
         if kind == "scalar":
             return self._scalar(node, path)
         if id(node) in self._seen:
-            self._report("yaml-alias", node, path, "an anchor (&) is used again as an alias (*)", "the text written out again")
+            self._report(
+                "yaml-alias", node, path, "an anchor (&) is used again as an alias (*)", "the text written out again"
+            )
             return None
         self._seen.add(id(node))
         if not node.tag.startswith(_TAG):
@@ -194,7 +218,13 @@ class _Reader:
             return int(text)
         if tag == "float" and _NUMBER.match(text):
             return float(text)
-        self._report("yaml-tag", node, path, f"{text!r} carries the tag {tag}, which is not used here", "plain text or a decimal number")
+        self._report(
+            "yaml-tag",
+            node,
+            path,
+            f"{text!r} carries the tag {tag}, which is not used here",
+            "plain text or a decimal number",
+        )
         return None
 
     def _mapping(self, node: Any, path: KeyPath, depth: int) -> dict[str, Any]:

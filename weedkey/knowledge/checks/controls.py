@@ -22,15 +22,29 @@ class MixtureParts(Check):
         for raw, control in subject.of_kind("control"):
             if not control.parts:
                 if " + " in control.name or "_plus_" in control.id:
-                    yield self.issue(raw, ("name",), "the name is that of a mixture, but there are no parts", "the ids of its parts", "parts: [" + ", ".join(control.id.split("_plus_")) + "]")
+                    yield self.issue(
+                        raw,
+                        ("name",),
+                        "the name is that of a mixture, but there are no parts",
+                        "the ids of its parts",
+                        "parts: [" + ", ".join(control.id.split("_plus_")) + "]",
+                    )
                 continue
             if len(control.parts) < 2:  # noqa: PLR2004
                 yield self.issue(raw, ("parts",), "a mixture of one part", "two parts or more")
             if control.id != "_plus_".join(control.parts):
-                yield self.issue(raw, ("id",), "the id does not join the ids of the parts", "", "_plus_".join(control.parts))
+                yield self.issue(
+                    raw, ("id",), "the id does not join the ids of the parts", "", "_plus_".join(control.parts)
+                )
             names = [known[part].name for part in control.parts if part in known]
             if len(names) == len(control.parts) and control.name != " + ".join(names):
-                yield self.issue(raw, ("name",), f"the name {control.name!r} does not join the names of the parts", "", " + ".join(names))
+                yield self.issue(
+                    raw,
+                    ("name",),
+                    f"the name {control.name!r} does not join the names of the parts",
+                    "",
+                    " + ".join(names),
+                )
 
 
 class ClassMissing(Check):
@@ -44,7 +58,13 @@ class ClassMissing(Check):
         """Single ingredients without a class."""
         for raw, control in subject.of_kind("control"):
             if control.is_chemical and not control.parts and control.control_class is None:
-                yield self.issue(raw, ("class",), "the control has no class", "group and mode of action", f'class: {{hrac: "{_NEEDS_CLASS}", wssa: …, mode: …, sources: […]}}')
+                yield self.issue(
+                    raw,
+                    ("class",),
+                    "the control has no class",
+                    "group and mode of action",
+                    f'class: {{hrac: "{_NEEDS_CLASS}", wssa: …, mode: …, sources: […]}}',
+                )
 
 
 class KnownAndNotKnown(Check):
@@ -59,7 +79,12 @@ class KnownAndNotKnown(Check):
             rated = {row.turf for row in control.tolerance}
             for place, turf in enumerate(control.not_known):
                 if turf in rated:
-                    yield self.issue(raw, ("not_known", place), f"{turf} has a tolerance row and is called not known", "one of the two")
+                    yield self.issue(
+                        raw,
+                        ("not_known", place),
+                        f"{turf} has a tolerance row and is called not known",
+                        "one of the two",
+                    )
 
 
 class OnlyDated(Check):
@@ -74,4 +99,10 @@ class OnlyDated(Check):
         for raw, weed in subject.of_kind("weed"):
             for row, only in enumerate(weed.only_non_selective):
                 if not only.year:
-                    yield self.issue(raw, ("only_non_selective", row), "the statement has no year", "the year of the guidance as text", 'year: "not stated"')
+                    yield self.issue(
+                        raw,
+                        ("only_non_selective", row),
+                        "the statement has no year",
+                        "the year of the guidance as text",
+                        'year: "not stated"',
+                    )

@@ -20,7 +20,9 @@ def _named_sources(subject: Subject) -> Iterator[tuple[RawEntry, KeyPath, str]]:
             for key in _SOURCE_KEYS:
                 names = row.get(key)
                 if isinstance(names, list):
-                    yield from ((raw, (*path, key, place), name) for place, name in enumerate(names) if isinstance(name, str))
+                    yield from (
+                        (raw, (*path, key, place), name) for place, name in enumerate(names) if isinstance(name, str)
+                    )
 
 
 class SourceUnknown(Check):
@@ -35,7 +37,13 @@ class SourceUnknown(Check):
         for raw, path, name in _named_sources(subject):
             if name in known or name == SEEN_BY_USER:
                 continue
-            yield self.issue(raw, path, f"there is no source {name!r}", "an id of sources.yaml, from_memory or common_practice", nearest_or_none(name, known, cutoff=0.9) or "")
+            yield self.issue(
+                raw,
+                path,
+                f"there is no source {name!r}",
+                "an id of sources.yaml, from_memory or common_practice",
+                nearest_or_none(name, known, cutoff=0.9) or "",
+            )
 
 
 class SourceUnused(Check):
@@ -52,7 +60,13 @@ class SourceUnused(Check):
         used = {name for _, _, name in _named_sources(subject)}
         for raw, source in subject.of_kind("source"):
             if source.id not in used:
-                yield self.issue(raw, ("id",), f"no fact names the source {source.id!r}", "a source that supports a fact", "a fact that names it, or delete the row")
+                yield self.issue(
+                    raw,
+                    ("id",),
+                    f"no fact names the source {source.id!r}",
+                    "a source that supports a fact",
+                    "a fact that names it, or delete the row",
+                )
 
 
 class SeenRule(Check):
@@ -67,9 +81,20 @@ class SeenRule(Check):
             if name != SEEN_BY_USER:
                 continue
             if not subject.local and not getattr(_entry(subject, raw), "local", False):
-                yield self.issue(raw, path, "a shipped fact rests on what one user saw", "a published source, from_memory or common_practice")
+                yield self.issue(
+                    raw,
+                    path,
+                    "a shipped fact rests on what one user saw",
+                    "a published source, from_memory or common_practice",
+                )
             elif raw.kind.name == "weed" and not raw.value.get("seen"):
-                yield self.issue(raw, path, "the entry does not say when and where the plant was seen", "the key seen", 'seen: [{on: "2025-06-01", place: …}]')
+                yield self.issue(
+                    raw,
+                    path,
+                    "the entry does not say when and where the plant was seen",
+                    "the key seen",
+                    'seen: [{on: "2025-06-01", place: …}]',
+                )
 
 
 def _entry(subject: Subject, raw: RawEntry) -> object:

@@ -21,7 +21,13 @@ class IdStem(Check):
         """Entries whose id is not the stem of their file."""
         for raw in subject.raws:
             if not raw.kind.one_file and raw.id != raw.file.stem:
-                yield self.issue(raw, ("id",), f"the id {raw.id!r} is not the name of the file", f"the id {raw.file.stem!r}, or another file name", f"id: {raw.file.stem}")
+                yield self.issue(
+                    raw,
+                    ("id",),
+                    f"the id {raw.id!r} is not the name of the file",
+                    f"the id {raw.file.stem!r}, or another file name",
+                    f"id: {raw.file.stem}",
+                )
 
 
 class NameClash(Check):
@@ -42,7 +48,9 @@ class NameClash(Check):
                 text = getattr(entry, key, "")
                 owner = owners.get((raw.kind.name, key, normalise(text)), raw.id) if text else raw.id
                 if owner != raw.id:
-                    yield self.issue(raw, (key,), f"{text!r} is already the name of {owner!r}", "a name that no other entry has")
+                    yield self.issue(
+                        raw, (key,), f"{text!r} is already the name of {owner!r}", "a name that no other entry has"
+                    )
 
 
 class FileHead(Check):
@@ -65,4 +73,11 @@ class FileHead(Check):
             with raw.file.open(encoding="utf-8") as file:
                 first = file.readline().rstrip("\n")
             if first != wanted:
-                yield Issue(self.id, self.severity, Where(shown_path(raw.file), 1, 1), "the first line does not name the schema", "", wanted)
+                yield Issue(
+                    self.id,
+                    self.severity,
+                    Where(shown_path(raw.file), 1, 1),
+                    "the first line does not name the schema",
+                    "",
+                    wanted,
+                )

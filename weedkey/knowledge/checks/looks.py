@@ -25,7 +25,12 @@ class LookGroup(Check):
             for name in weed.looks:
                 trait = subject.knowledge.traits.get(name)
                 if trait is not None and weed.group not in trait.groups:
-                    yield self.issue(raw, ("looks", name), f"the look {name} does not apply to the group {weed.group}", "a look of this group: " + ", ".join(trait.groups) + " have this one")
+                    yield self.issue(
+                        raw,
+                        ("looks", name),
+                        f"the look {name} does not apply to the group {weed.group}",
+                        "a look of this group: " + ", ".join(trait.groups) + " have this one",
+                    )
 
 
 class LookOrder(Check):
@@ -67,7 +72,12 @@ class ShareSum(Check):
                     best[row.state] = max(row.share, best.get(row.state, 0.0))
                 total = sum(best.values())
                 if not LEAST_SUM <= total <= MOST_SUM:
-                    yield self.issue(raw, ("looks", name), f"the shares of {name} sum to {total:g}", f"a sum from {LEAST_SUM:g} to {MOST_SUM:g}")
+                    yield self.issue(
+                        raw,
+                        ("looks", name),
+                        f"the shares of {name} sum to {total:g}",
+                        f"a sum from {LEAST_SUM:g} to {MOST_SUM:g}",
+                    )
 
 
 class ThinMarks(Check):

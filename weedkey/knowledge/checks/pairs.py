@@ -37,7 +37,9 @@ class LookAlikeTell(Check):
                     overlap = overlap_or_none(weed, other, name)
                     if overlap is not None and overlap >= SAME_FROM:
                         wrong = f"the look {name} is the same in {weed.id} and {other.id}"
-                        yield self.issue(raw, ("look_alikes", row, "traits", place), wrong, "a look whose states differ")
+                        yield self.issue(
+                            raw, ("look_alikes", row, "traits", place), wrong, "a look whose states differ"
+                        )
 
 
 class LookAlikeUnscored(Check):
@@ -53,7 +55,11 @@ class LookAlikeUnscored(Check):
             for row, alike in enumerate(weed.look_alikes):
                 other = _other_or_none(alike, subject.knowledge)
                 for place, name in enumerate(alike.traits):
-                    lacking = [entry.id for entry in (weed, other) if entry is not None and _lacks(entry, name, subject.knowledge)]
+                    lacking = [
+                        entry.id
+                        for entry in (weed, other)
+                        if entry is not None and _lacks(entry, name, subject.knowledge)
+                    ]
                     if lacking:
                         wrong = f"the look {name} is not scored in {' and '.join(lacking)}"
                         yield self.issue(raw, ("look_alikes", row, "traits", place), wrong, "the look in both entries")
@@ -83,7 +89,9 @@ class PairUnseparated(Check):
             if raw is not None:
                 found = ", ".join(separating_traits(a, b, knowledge.traits)) or "no look"
                 wrong = f"{first} and {second} are told apart only by {found}"
-                yield self.issue(raw, ("looks",), wrong, "two looks that differ, one of them seen by eye or on a shoot of mown turf")
+                yield self.issue(
+                    raw, ("looks",), wrong, "two looks that differ, one of them seen by eye or on a shoot of mown turf"
+                )
 
     def _pairs(self, subject: Subject) -> Iterator[tuple[str, str]]:
         weeds = subject.knowledge.weeds
@@ -93,6 +101,11 @@ class PairUnseparated(Check):
                 if regions[first].id != regions[second].id:
                     yield first, second
             return
-        declared = {tuple(sorted((weed.id, alike.weed))) for weed in weeds.values() for alike in weed.look_alikes if alike.weed in weeds and alike.weed != weed.id}
+        declared = {
+            tuple(sorted((weed.id, alike.weed)))
+            for weed in weeds.values()
+            for alike in weed.look_alikes
+            if alike.weed in weeds and alike.weed != weed.id
+        }
         for first, second in sorted(declared):
             yield first, second

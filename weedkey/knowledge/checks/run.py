@@ -65,7 +65,9 @@ def _read(files: Iterable[tuple[Kind, Path]]) -> tuple[list[RawEntry], dict[str,
             continue
         for raw in found:
             if raw.id in made[kind.name]:
-                issues.append(raw.issue("entry-duplicate-id", ("id",), f"the id {raw.id!r} stands twice", "each id once"))
+                issues.append(
+                    raw.issue("entry-duplicate-id", ("id",), f"the id {raw.id!r} stands twice", "each id once")
+                )
             entry, _ = build_raw(raw)
             if entry is not None:
                 made[kind.name].setdefault(raw.id, entry)

@@ -47,7 +47,9 @@ def schema_name(raw: RawEntry) -> str:
 
 def find_schema_issues(document: Document, name: str) -> Iterator[Issue]:
     """Every place at which a file does not fit its schema, in the order of the file."""
-    errors = sorted(_validator(name).iter_errors(document.value), key=lambda error: [str(part) for part in error.absolute_path])
+    errors = sorted(
+        _validator(name).iter_errors(document.value), key=lambda error: [str(part) for part in error.absolute_path]
+    )
     for error in errors:
         yield from _issues_of(document, error)
 
@@ -69,7 +71,9 @@ def _issues_of(document: Document, error: Any) -> Iterator[Issue]:
     if error.validator == "required":
         for key in error.validator_value:
             if key not in error.instance:
-                yield Issue(SCHEMA_ID, "error", document.where((*path, key)), f"the key {key!r} is missing", "", f"{key}: …")
+                yield Issue(
+                    SCHEMA_ID, "error", document.where((*path, key)), f"the key {key!r} is missing", "", f"{key}: …"
+                )
         return
     wrong, expected, write = _words(error)
     yield Issue(SCHEMA_ID, "error", document.where(path), wrong, expected, write)
@@ -97,12 +101,20 @@ def _words(error: Any) -> tuple[str, str, str]:
     value, limit = error.instance, error.validator_value
     shown = describe(value)
     texts: dict[str, tuple[str, str, str]] = {
-        "enum": (f"{shown} is not a word of this list", "one of " + ", ".join(map(str, limit)) if isinstance(limit, list) else "", ""),
+        "enum": (
+            f"{shown} is not a word of this list",
+            "one of " + ", ".join(map(str, limit)) if isinstance(limit, list) else "",
+            "",
+        ),
         "type": (f"{shown} stands here", _TYPE_WORDS.get(str(limit), str(limit)), ""),
         "pattern": (f"{shown} is not written as this key asks", _PATTERN_WORDS.get(str(limit), "another form"), ""),
         "minimum": (f"{shown} is too low", f"at least {limit}", ""),
         "maximum": (f"{shown} is too high", f"at most {limit}", ""),
-        "minItems": ("the list is too short", f"at least {limit}", "" if limit != 1 else "a value, or leave the key out"),
+        "minItems": (
+            "the list is too short",
+            f"at least {limit}",
+            "" if limit != 1 else "a value, or leave the key out",
+        ),
         "maxItems": ("the list is too long", f"at most {limit}", ""),
         "minLength": ("the text is empty", "", "some text, or leave the key out"),
         "minProperties": ("nothing stands below this key", "", "a value, or leave the key out"),

@@ -67,9 +67,19 @@ class LifeCycleCalendar(Check):
             for place, row in enumerate(weed.calendar):
                 months = months_of(row.germinates)
                 if months and kinds == {"summer_annual"} and not months & {2, 3, 4, 5, 6, 7}:
-                    yield self.issue(raw, ("calendar", place, "germinates"), "a summer annual germinates outside spring and summer", "a window from February to July")
+                    yield self.issue(
+                        raw,
+                        ("calendar", place, "germinates"),
+                        "a summer annual germinates outside spring and summer",
+                        "a window from February to July",
+                    )
                 if months and kinds == {"winter_annual"} and not months & {8, 9, 10, 11, 12, 1}:
-                    yield self.issue(raw, ("calendar", place, "germinates"), "a winter annual germinates outside autumn and winter", "a window from August to January")
+                    yield self.issue(
+                        raw,
+                        ("calendar", place, "germinates"),
+                        "a winter annual germinates outside autumn and winter",
+                        "a window from August to January",
+                    )
 
 
 class ClimateSane(Check):
@@ -87,16 +97,31 @@ class ClimateSane(Check):
     def _months(self, raw: RawEntry, place: Place) -> Iterator[Issue]:
         for month in range(12):
             if place.high_f[month] <= place.low_f[month]:
-                yield self.issue(raw, ("monthly", "high_f", month), "the mean high is not above the mean low of the month", "high_f above low_f")
+                yield self.issue(
+                    raw,
+                    ("monthly", "high_f", month),
+                    "the mean high is not above the mean low of the month",
+                    "high_f above low_f",
+                )
         warm, cold = (0, 6) if place.is_southern else (6, 0)
         if place.high_f[warm] < place.high_f[cold]:
-            yield self.issue(raw, ("monthly",), "the summer of this latitude is colder than its winter", "January first, and latitude south as negative")
+            yield self.issue(
+                raw,
+                ("monthly",),
+                "the summer of this latitude is colder than its winter",
+                "January first, and latitude south as negative",
+            )
 
     def _frost(self, raw: RawEntry, place: Place) -> Iterator[Issue]:
         spring = range(7, 13) if place.is_southern else range(1, 7)
         for row, frost in enumerate(place.frost):
             if (frost.event == "last_spring") != (frost.month in spring):
-                yield self.issue(raw, ("frost", row, "date"), f"{frost.month:02d}-{frost.day:02d} is not in the half year of {frost.event}", "the day of that frost")
+                yield self.issue(
+                    raw,
+                    ("frost", row, "date"),
+                    f"{frost.month:02d}-{frost.day:02d} is not in the half year of {frost.event}",
+                    "the day of that frost",
+                )
 
 
 class FigureOrder(Check):
@@ -110,11 +135,15 @@ class FigureOrder(Check):
         for raw, weed in subject.of_kind("weed"):
             for row, response in enumerate(weed.responses):
                 if response.percent is not None and response.percent[0] > response.percent[1]:
-                    yield self.issue(raw, ("responses", row, "percent"), "the higher figure stands first", "[lowest, highest]")
+                    yield self.issue(
+                        raw, ("responses", row, "percent"), "the higher figure stands first", "[lowest, highest]"
+                    )
         for raw, control in subject.of_kind("control"):
             for row, tolerance in enumerate(control.tolerance):
                 if tolerance.injury_percent is not None and tolerance.injury_percent[0] > tolerance.injury_percent[1]:
-                    yield self.issue(raw, ("tolerance", row, "injury_percent"), "the higher figure stands first", "[lowest, highest]")
+                    yield self.issue(
+                        raw, ("tolerance", row, "injury_percent"), "the higher figure stands first", "[lowest, highest]"
+                    )
         for raw, turf in subject.of_kind("turf"):
             for key in ("soil_ph", "nitrogen", "spread_rates"):
                 for row, item in enumerate(getattr(turf, key)):

@@ -38,7 +38,21 @@ NAMES_ALSO_WORDS = frozenset(
 _WORD = re.compile(r"[A-Za-z@][A-Za-z0-9@'-]+")
 _SENTENCE_START = re.compile(r"[.!?:#*>\-\"'\[(]\s*$")
 #: Keys whose text stands as printed elsewhere, or is an id.
-_AS_PRINTED = frozenset({"id", "title", "institution", "url", "also", "also_called", "former_scientific", "scientific", "family", "sources", "former_ids"})
+_AS_PRINTED = frozenset(
+    {
+        "id",
+        "title",
+        "institution",
+        "url",
+        "also",
+        "also_called",
+        "former_scientific",
+        "scientific",
+        "family",
+        "sources",
+        "former_ids",
+    }
+)
 
 
 @lru_cache(maxsize=None)
@@ -68,7 +82,13 @@ class BrandName(Check):
             for number, line in enumerate(file.read_text(encoding="utf-8").splitlines(), 1):
                 for column, word in find_brand_words(line):
                     where = Where(shown_path(file), number, column)
-                    yield Issue(self.id, self.severity, where, f"{word!r} is a trade name", "the active ingredient by its common name")
+                    yield Issue(
+                        self.id,
+                        self.severity,
+                        where,
+                        f"{word!r} is a trade name",
+                        "the active ingredient by its common name",
+                    )
 
 
 _RATE = re.compile(
@@ -92,7 +112,12 @@ class ProductRate(Check):
             for path, text in walk_texts(raw.value):
                 found = _RATE.search(text)
                 if found:
-                    yield self.issue(raw, path, f"{found.group()!r} is a rate", "words such as low, label or high rate, without a figure")
+                    yield self.issue(
+                        raw,
+                        path,
+                        f"{found.group()!r} is a rate",
+                        "words such as low, label or high rate, without a figure",
+                    )
 
 
 _SPELLINGS: tuple[tuple[re.Pattern[str], str], ...] = tuple(
@@ -139,7 +164,12 @@ class TradeSpelling(Check):
 
 
 #: field of a turf -> units that its figures may have
-_UNITS = {"mowing_in": ("in",), "sun_hours": ("hours", "hours a day"), "grows_f": ("F", "F air", "F soil"), "dormant_below_f": ("F", "F air", "F soil")}
+_UNITS = {
+    "mowing_in": ("in",),
+    "sun_hours": ("hours", "hours a day"),
+    "grows_f": ("F", "F air", "F soil"),
+    "dormant_below_f": ("F", "F air", "F soil"),
+}
 
 
 class Units(Check):
@@ -157,4 +187,6 @@ class Units(Check):
                         yield self._unit_issue(raw, key, row, item.unit, units)
 
     def _unit_issue(self, raw: RawEntry, key: str, row: int, unit: str, units: tuple[str, ...]) -> Issue:
-        return self.issue(raw, (key, row, "unit"), f"the unit {unit!r} does not fit {key}", "one of " + ", ".join(units), units[0])
+        return self.issue(
+            raw, (key, row, "unit"), f"the unit {unit!r} does not fit {key}", "one of " + ", ".join(units), units[0]
+        )
