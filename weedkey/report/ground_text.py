@@ -141,3 +141,24 @@ def _zone_list(zone: ZoneReport, shown: list[str], namer: Namer) -> str:
     rows = [(name, _evidence(zone, name)) for name in shown]
     lines = [f"  {EVIDENCE_BARS[e]} {namer.condition(name)}: {EVIDENCE_WORDS[e]}" for name, e in rows if e != "none"]
     return "\n".join([zone.zone, *(lines or ["  nothing"])])
+
+
+def lime_text(knowledge: Knowledge, advice: LimeAdvice, style: Style) -> str:
+    """Advice on lime with every target side by side, bags, and when it will show."""
+    namer, refs = Namer(knowledge), References(knowledge)
+    lines = list(_lime_lines(advice, namer, refs, style))
+    if advice.kind == "lime":
+        low, high = advice.shows_after_months
+        if advice.tons_per_acre is not None:
+            lines.append(style.bullet(f"{float(advice.tons_per_acre):.2f} US tons per acre"))
+        if advice.bags is not None:
+            lines.append(style.bullet(f"{advice.bags} bags for this area"))
+        lines.append(style.bullet(f"it begins to show after {low} to {high} months"))
+        kind = {"ask": "dolomitic or calcitic: ask whether magnesium is low"}.get(advice.lime_type, advice.lime_type)
+        lines.append(style.bullet(f"lime: {kind}"))
+    lines.append("Target pH by source:")
+    for row in advice.target.rows:
+        below = f", lime only below {row.lime_only_below:g}" if row.lime_only_below else ""
+        lines.append(style.bullet(f"{row.low:g} to {row.high:g}{below} {refs.mark(row.sources)}"))
+    lines += ["", style.strong("Sources"), *(style.wrap(s, "  ", "      ") for s in refs.lines())]
+    return "\n".join(lines)
