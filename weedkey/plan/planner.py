@@ -7,19 +7,19 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from weedkey.control import Choice, Setting, judge_weed, list_choices
-from weedkey.control.mixtures import active_ids, groups_of, yearly_of
 from weedkey.control.results import RESULT_ORDER
 from weedkey.ground import read_ground
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Finding, Lawn, Zone
 from weedkey.model.trace import Step
 from weedkey.plan.lawn_verdict import judge_lawn
+from weedkey.plan.limits import share_limits
 from weedkey.plan.measures import with_remedies
 from weedkey.plan.never import find_never
 from weedkey.plan.owner import tell_owner
 from weedkey.plan.renovation import plan_renovation
 from weedkey.plan.results import Action, FindingPlan, Plan, Target, Visit
-from weedkey.plan.search import Found, Limits, Option, search
+from weedkey.plan.search import Found, Option, search
 from weedkey.plan.situation import (
     beliefs_of,
     half_month_end,
@@ -33,10 +33,6 @@ from weedkey.season.recovery import SpotClosure, close_spot
 
 #: The first visit is not squeezed into the rest of a half month.
 SHORTEST_VISIT_DAYS = 6
-#: Days that make one window of the search.
-WINDOW_DAYS = 15
-#: Classes used within this time count as used lately.
-LATELY_DAYS = 730
 _USES = {
     "treat_now": "lawn",
     "wait_for": "lawn",
@@ -53,7 +49,7 @@ def make_plan(knowledge: Knowledge, lawn: Lawn, start: date | None = None) -> Pl
     findings = tuple(
         _judge(knowledge, zone, place, years[zone.name]) for zone in lawn.zones for place in range(len(zone.findings))
     )
-    found = _search(knowledge, lawn, findings, years)
+    found = _search(knowledge, lawn, findings, years, day)
     handled = {option.target for option in found.options}
     findings = tuple(_marked(knowledge, lawn, plan, number in handled) for number, plan in enumerate(findings))
     ground = read_ground(knowledge, lawn)
@@ -111,12 +107,16 @@ def _zone(lawn: Lawn, target: Target) -> Zone:
 
 
 def _search(
-    knowledge: Knowledge, lawn: Lawn, findings: tuple[FindingPlan, ...], years: Mapping[str, tuple[Setting, ...]]
+    knowledge: Knowledge,
+    lawn: Lawn,
+    findings: tuple[FindingPlan, ...],
+    years: Mapping[str, tuple[Setting, ...]],
+    start: date,
 ) -> Found:
     options = [option for number, plan in enumerate(findings) for option in _options(knowledge, number, plan, years)]
     weights = [_weight(knowledge, lawn, plan) for plan in findings]
     controls = {option.control for option in options}
-    return search(options, weights, _limits(knowledge, lawn, controls))
+    return search(options, weights, share_limits(knowledge, lawn, controls, start))
 
 
 def _weight(knowledge: Knowledge, lawn: Lawn, plan: FindingPlan) -> float:
@@ -160,35 +160,6 @@ def _fits(choice: Choice, use: str) -> bool:
     if use == "barrier":
         return choice.offered and choice.timing == "pre_emergence"
     return choice.offered
-
-
-def _limits(knowledge: Knowledge, lawn: Lawn, controls: set[str]) -> Limits:
-    actives: dict[str, frozenset[str]] = {}
-    yearly: dict[str, int] = {}
-    interval: dict[str, int] = {}
-    repeats: dict[str, int] = {}
-    used = _classes_used(knowledge, lawn)
-    for control_id in sorted(controls):
-        control = knowledge.controls[control_id]
-        actives[control_id] = active_ids(knowledge, control_id) if control.is_chemical else frozenset()
-        groups = {name for group in groups_of(knowledge, control) for name in group}
-        repeats[control_id] = len(groups & used)
-        for active, row in yearly_of((control,), lawn.turf):
-            if row.applications is not None:
-                yearly[active.id] = min(yearly.get(active.id, row.applications), row.applications)
-            if row.interval_days is not None:
-                gap = -(-row.interval_days // WINDOW_DAYS)
-                interval[active.id] = max(interval.get(active.id, gap), gap)
-    return Limits(actives, repeats, yearly, interval)
-
-
-def _classes_used(knowledge: Knowledge, lawn: Lawn) -> set[str]:
-    found: set[str] = set()
-    for past in lawn.history:
-        control = knowledge.controls.get(past.control)
-        if control is not None and 0 <= (lawn.on - past.on).days <= LATELY_DAYS:
-            found |= {name for group in groups_of(knowledge, control) for name in group}
-    return found
 
 
 def _visits(
