@@ -48,6 +48,7 @@ class ChoicesScreen(PartScreen):
         self._write()
         self.query_one("#choices", Rows).show_rows(self._rows(self._verdict))
         self.query_one("#choices", Rows).focus()
+        self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def on_resize(self) -> None:
         """Text follows the width."""

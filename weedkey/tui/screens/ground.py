@@ -44,6 +44,7 @@ class GroundScreen(PartScreen):
         self.query_one("#zones", Rows).show_rows(rows)
         self.query_one("#zones", Rows).focus()
         self._write()
+        self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def on_resize(self) -> None:
         """Grid or list, by width."""
