@@ -17,6 +17,7 @@ TEMPLATES: dict[str, str] = {
     "site.school_state_not_known": "Some states ({states}) bar lawn pesticides on school grounds; name the state.",
     "site.barred_school": "Lawn pesticides are barred on school grounds in this state.",
     "site.not_listed": "No rule was found for this site ({site}): the label must list it.",
+    "site.listed_elsewhere": "Known from {sites} only: not offered on {site} unless the label in hand lists it.",
     "site.site_not_known": "The site is not known; rules exist for: {sites}.",
     "licence.not_paid": "Own work on own ground: no licence asked here. Local rules may still ask for one.",
     "licence.licensed": "Paid work, with a licence.",

@@ -27,6 +27,7 @@ class SiteGate(Gate):
         "site_not_known",
         "state_not_known",
         "not_listed",
+        "listed_elsewhere",
         "school_state_not_known",
     )
     without_chemistry: ClassVar[bool] = True
@@ -114,7 +115,22 @@ class SiteGate(Gate):
             return self._ask("school_state_not_known", facts, ("uconn_sch",), needed=True)
         if control.id in with_rule or needed <= with_rule:
             return self._open("allowed", facts)
+        elsewhere = self._named_elsewhere(question, with_rule)
+        if elsewhere:
+            sites = sorted({rule.site for rule in elsewhere})
+            sources = tuple(dict.fromkeys(source for rule in elsewhere for source in rule.sources))
+            return self._ask("listed_elsewhere", facts | {"sites": sites}, sources, needed=True)
         return self._ask("not_listed", facts, rules.LABEL_SOURCES)
+
+    @staticmethod
+    def _named_elsewhere(question: Question, with_rule: set[str]) -> list[SiteRule]:
+        """Rules that name other sites as allowed, of a control (or an ingredient) that names none for this one.
+
+        Silence is not safety: a use known from golf or sod only is not offered on another site unasked.
+        """
+        own = [rule for rule in question.control.sites if rule.rule == "allowed" and not rule.states]
+        parts = [question.control] if own else [part for part in question.parts[1:] if part.id not in with_rule]
+        return [rule for part in parts for rule in part.sites if rule.rule == "allowed" and not rule.states]
 
 
 class LicenceGate(Gate):
