@@ -49,6 +49,7 @@ def add_setting(parser: argparse.ArgumentParser, *, turf: str) -> None:
     group.add_argument("--growth", metavar="G", help=", ".join(GROWTH_STATES) + " (default: from place and date)")
     group.add_argument("--cultivar", metavar="C", help="cultivar of the turf, if known")
     group.add_argument("--stand", metavar="A", help=", ".join(STAND_STAGES) + " (default: established)")
+    group.add_argument("--licensed", choices=("yes", "no"), help="does the operator hold a licence?")
     group.add_argument("--high", metavar="F", type=float, help="the day's high in °F, if known")
 
 

@@ -37,6 +37,7 @@ def lawn_from_words(args: argparse.Namespace, knowledge: Knowledge) -> Lawn:
         stand=read_word(args.stand, STAND_STAGES, "stand") if args.stand else "established",
         growth=read_word(args.growth, GROWTH_STATES, "growth state") if args.growth else None,
         air_high_f=args.high,
+        licensed={"yes": True, "no": False}.get(args.licensed or ""),
     )
 
 

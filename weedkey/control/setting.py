@@ -11,11 +11,15 @@ from weedkey.model.window import Window
 
 @dataclass(frozen=True, slots=True)
 class Setting:
-    """One turf on one day. A setting holds values only (it is hashable); ``plan.situation`` builds it from a lawn.
+    """One turf on one day. A setting holds values only (it is hashable); ``plan.situation`` builds it from
+    a lawn.
 
     ``air_high_f``, ``air_low_f``: the day's high and low in °F, from a forecast or from the place's normals.
-    ``hours_to_rain``, ``hours_to_irrigation``: hours from the end of the work. ``weed_stage``: stage of the weed in
-    hand. ``spot``: only the plant or patch is to be treated. ``barrier_windows``: (weed id, first day, last day) of
+    ``hours_to_rain``, ``hours_to_irrigation``: hours from the end of the work. ``weed_stage``: stage of the
+    weed in
+    hand. ``air_spread_f``: how far a day may differ from the temperatures given (0 for a forecast, more for
+    normals). ``spot``: only the plant or patch is to be treated. ``barrier_windows``: (weed id, first day,
+    last day) of
     the pre-emergence window worked out for this place; it replaces the rough window of the weed's calendar.
     ``trees`` empty = there are none; ``seedings`` and ``history`` empty = none are recorded.
     """
@@ -57,9 +61,12 @@ class Setting:
     soil_ph: float | None = None
     spot: bool = False
     barrier_windows: tuple[tuple[str, date, date], ...] = ()
+    air_spread_f: float = 0.0
 
     def holds(self, window: Window) -> bool:
-        """True if the day lies in a window of the calendar; turned over by half a year south of the equator."""
+        """True if the day lies in a window of the calendar; turned over by half a year south of the
+        equator.
+        """
         return (window.shifted_half_a_year() if self.southern else window).holds(self.on)
 
     def window_here(self, window: Window) -> Window:

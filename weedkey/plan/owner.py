@@ -40,7 +40,7 @@ def _by_finding(findings: tuple[FindingPlan, ...]) -> Iterator[Step]:
             facts |= {"from": verdict.window.first, "to": verdict.window.last}
         if verdict.judge_weeks:
             facts["judge_weeks"] = list(verdict.judge_weeks)
-        children = ()
+        children: tuple[Step, ...] = ()
         if plan.spot_sqft is not None:
             facts["sqft"] = round(plan.spot_sqft, 1)
             children = (plan.closure.step,) if plan.closure else ()

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from weedkey.control import Choice, Setting, judge_weed, list_choices
+from weedkey.control import Choice, GateResult, Setting, judge_weed, list_choices
 from weedkey.control.results import RESULT_ORDER
 from weedkey.ground import read_ground
 from weedkey.model.base import Knowledge
@@ -203,7 +203,7 @@ def _action(  # noqa: PLR0917 - one control, its findings, its use and its day
         asked = with_stage(setting, plan.finding) if window == 0 else setting
         rows = list_choices(knowledge, beliefs_of(plan.finding.weeds), asked)
         choices += [choice for choice in rows if choice.control == control and _fits(choice, _fit_word(use))][:1]
-    to_ask = {}
+    to_ask: dict[str, GateResult] = {}
     for choice in choices:
         for gate in choice.spot_gates if use == "spot" and choice.spot_gates else choice.gates:
             if gate.state == "ask":

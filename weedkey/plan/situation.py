@@ -21,6 +21,9 @@ from weedkey.season.windows import pre_emergence_windows
 
 #: A year is looked at in half months: close enough for windows that are published to the week.
 STEPS_A_YEAR = 24
+#: A single day differs from the mean of its date by about this much (from memory: the standard deviation of daily
+#: highs is 6 to 9 °F over the southern and transition states in the growing season), so a ceiling that near asks.
+NORMAL_SPREAD_F = 6.0
 #: Soil temperature is asked at the depth from which weed seed comes up.
 SEED_DEPTH_IN = 2.0
 
@@ -81,6 +84,7 @@ def setting_for(
         days_since_green_up=_days_since_green_up(knowledge, turf, place, day),
         air_high_f=high,
         air_low_f=low,
+        air_spread_f=0.0 if _is_typed(weather, lawn if today else None) else NORMAL_SPREAD_F,
         soil_temperature_f=soil_temperature_f(place, day, SEED_DEPTH_IN) if place else None,
         wind_mph=weather.wind_mph if weather else None,
         hours_to_rain=weather.hours_to_rain if weather else None,
@@ -182,6 +186,11 @@ def _temperatures(
     high = _first(typed_high, lawn.air_high_f if lawn else None, normal_high)
     low = _first(typed_low, lawn.air_low_f if lawn else None, normal_low)
     return high, low
+
+
+def _is_typed(weather: Weather | None, lawn: Lawn | None) -> bool:
+    """True if the day's high was given rather than taken from the normals."""
+    return (weather is not None and weather.high_f is not None) or (lawn is not None and lawn.air_high_f is not None)
 
 
 def _first(*values: float | None) -> float | None:

@@ -27,8 +27,8 @@ class SiteGate(Gate):
         "site_not_known",
         "state_not_known",
         "not_listed",
-        "listed_elsewhere",
         "school_state_not_known",
+        "listed_elsewhere",
     )
     without_chemistry: ClassVar[bool] = True
 

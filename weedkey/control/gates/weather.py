@@ -51,17 +51,18 @@ class AirTemperatureGate(Gate):
         high, low = question.setting.air_high_f, question.setting.air_low_f
         if high is None:
             return None
-        hot = [rule for rule in ceilings if rule.word == "stop" and high > rule.value]
+        spread = question.setting.air_spread_f
+        hot = [rule for rule in ceilings if rule.word == "stop" and high - spread > rule.value]
         if hot:
             rule = min(hot, key=lambda rule: rule.value)
             return self._shut("above_ceiling", facts | {"limit_f": rule.value, "rule": rule.id}, rule.sources)
-        cold = [rule for rule in floors if rule.word == "stop" and high < rule.value]
+        cold = [rule for rule in floors if rule.word == "stop" and high + spread < rule.value]
         if cold:
             rule = max(cold, key=lambda rule: rule.value)
             return self._shut("below_floor", facts | {"limit_f": rule.value, "rule": rule.id}, rule.sources)
         for active in question.actives:
             night = rules.NIGHT_STOPS_F.get(active)
-            if night and low is not None and low < night.value:
+            if night and low is not None and low + spread < night.value:
                 return self._shut("night_too_cold", facts | {"limit_f": night.value, "part": active}, night.sources)
         return None
 
@@ -72,10 +73,10 @@ class AirTemperatureGate(Gate):
         if high is None:
             return self._ask("not_known", facts)
         for rule in ceilings:
-            if rule.word == "avoid" and high > rule.value:
+            if high > rule.value:
                 return self._ask("avoid_heat", facts | {"limit_f": rule.value, "rule": rule.id}, rule.sources)
         for rule in floors:
-            if rule.word == "avoid" and high < rule.value:
+            if high < rule.value:
                 outcome = "poor_on_dormant" if rule is rules.DORMANT_SPRAY_POOR_F else "slow_in_cold"
                 return self._ask(outcome, facts | {"limit_f": rule.value, "rule": rule.id}, rule.sources)
         night = rules.SYSTEMIC_NIGHT_FLOOR_F
