@@ -89,7 +89,7 @@ CASES = [
 
 
 @pytest.mark.parametrize(("case", "source", "found", "computed", "printed", "step"), CASES, ids=[c[0] for c in CASES])
-def test_published_case(
+def test_published_case(  # noqa: PLR0917 - one column of the table each
     case: str, source: str, found: Fraction, computed: float, printed: float | None, step: float
 ) -> None:
     """The formula gives the computed value, and the printed one within its rounding."""
