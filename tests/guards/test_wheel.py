@@ -54,7 +54,10 @@ def run(python: Path, *words: str, cwd: Path) -> str:
 
 def test_the_knowledge_comes_from_the_wheel(installed: Path, tmp_path: Path) -> None:
     """The installed package reads its own compiled bundle, not the checkout."""
-    code = "import weedkey, pathlib; p = pathlib.Path(weedkey.__file__).parent; print(p); print((p / '_bundle.json').is_file())"
+    code = (
+        "import weedkey, pathlib; p = pathlib.Path(weedkey.__file__).parent; "
+        "print(p); print((p / '_bundle.json').is_file())"
+    )
     done = subprocess.run(
         [str(installed), "-P", "-c", code], capture_output=True, text=True, cwd=tmp_path, timeout=60, check=True
     )

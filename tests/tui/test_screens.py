@@ -151,7 +151,7 @@ class TestName:
             assert screen_text(app) == before
 
     async def test_several_states_and_not_sure(self) -> None:
-        """m marks states, e says one of these; n makes the answer count half."""
+        """M marks states, e says one of these; n makes the answer count half."""
         app = new_app(DEMO)
         async with app.run_test(size=(80, 40)) as pilot:
             await self.start_naming(pilot, app)
