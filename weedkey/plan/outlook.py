@@ -230,7 +230,12 @@ def _assumptions(turf: Turf, plan: Plan | None) -> tuple[Step, ...]:
     creeps = any(habit in ("stolons", "rhizomes") for habit in turf.habit)
     closes = CLOSES_A_MONTH if creeps else BUNCH_CLOSES_A_MONTH
     steps = [
-        Step("plan.assume_comes_again", "assumed", {"low": COMES_AGAIN[1], "high": COMES_AGAIN[0]}, ("gm_map", "from_memory")),
+        Step(
+            "plan.assume_comes_again",
+            "assumed",
+            {"low": COMES_AGAIN[1], "high": COMES_AGAIN[0]},
+            ("gm_map", "from_memory"),
+        ),
         Step("plan.assume_spread", "assumed", {"percent": SPREAD_A_MONTH[0] * 100}, ("from_memory",)),
         Step(
             "plan.assume_closing",
