@@ -24,6 +24,8 @@ WARM = {
     "seashore_paspalum",
     "buffalograss",
 }
+#: Where no site is told one of these is meant.
+LAWNS = {"home_lawn", "commercial_grounds", "school_ground", "sports_field"}
 CHEMICAL = {"selective", "non_selective", "pre_emergence"}
 Row = Mapping[str, Any]
 Context = Mapping[str, Any]
@@ -57,6 +59,8 @@ def objections(control_id: str, context: Context, timing: str) -> Iterator[str]:
         yield "no row permits it"
     yield from barred(control_id, context)
     yield from season_and_heat(entry, context, timing)
+    if is_too_young(entry, context):
+        yield "young turf"
 
 
 def covers(turf: str) -> set[str]:
@@ -82,13 +86,13 @@ def conditions(when: Row, context: Context, timing: str) -> Iterator[bool | None
     if "not_cultivars" in when:
         yield context["cultivar"] not in when["not_cultivars"] if context["cultivar"] is not None else None
     if "stand_min_days" in when:
-        yield context["age"] >= when["stand_min_days"]
+        yield context["age"] >= when["stand_min_days"] if context["age"] is not None else None
     if "months" in when:
         yield any(in_window(context["month"], context["day"], window) for window in when["months"])
     if "air_above_f" in when:
-        yield context["high"] >= when["air_above_f"]
+        yield context["high"] >= when["air_above_f"] if context["high"] is not None else None
     if "air_below_f" in when:
-        yield context["high"] <= when["air_below_f"]
+        yield context["high"] <= when["air_below_f"] if context["high"] is not None else None
     if when.get("timing") not in (None, "any"):
         yield (when["timing"] == "pre_emergence") == (timing == "pre_emergence")
 
@@ -108,7 +112,9 @@ def barred(control_id: str, context: Context) -> Iterator[str]:
     entry = controls()[control_id]
     for name in (control_id, *entry.get("parts", ())):
         for rule in controls().get(name, {}).get("sites", ()):
-            if rule["site"] != context["site"] or (rule.get("states") and context["state"] not in rule["states"]):
+            sites = LAWNS if context["site"] is None and not rule.get("states") else {context["site"]}
+            states = rule.get("states")
+            if rule["site"] not in sites or (states and context["state"] and context["state"] not in states):
                 continue
             if rule["rule"] == "barred":
                 yield f"barred: {name} on {rule['site']}"
@@ -116,6 +122,14 @@ def barred(control_id: str, context: Context) -> Iterator[str]:
                 yield f"restricted: {name} needs a licence"
             if rule["rule"] == "restricted" and rule.get("spot_only"):
                 yield f"{name} on spots only"
+
+
+def is_too_young(entry: Row, context: Context) -> bool:
+    """Clemson: three mowings of new sod or seedlings before any herbicide, unless a row is about this very stage."""
+    if context["stand"] in (None, "established") or (context["mowings"] or 0) >= 3:
+        return False
+    rows = [row for row in entry.get("tolerance", ()) if row["turf"] in covers(context["turf"])]
+    return not any(context["stand"] in row.get("when", {}).get("stand", ()) for row in rows)
 
 
 def season_and_heat(entry: Row, context: Context, timing: str) -> Iterator[str]:
@@ -127,7 +141,8 @@ def season_and_heat(entry: Row, context: Context, timing: str) -> Iterator[str]:
             yield "green-up"  # UGA, Clemson: no post-emergence herbicide on warm-season turf at green-up
         if context["growth"] in ("heat_stress", "drought_stress"):
             yield "stress"  # UGA, Clemson: tolerance falls in heat and drought
-        if context["high"] > 90 or (context["high"] > 85 and turf == "st_augustinegrass"):
+        high = context["high"] if context["high"] is not None else 0
+        if high > 90 or (high > 85 and turf == "st_augustinegrass"):
             yield "heat"  # Clemson, UGA: 90 F; UF: 85 F on St. Augustinegrass
     if entry["kind"] == "non_selective" and (turf, context["growth"]) != ("bermudagrass", "dormant"):
         yield "non-selective"  # Mississippi State, Virginia Tech, Clemson: fully dormant bermudagrass only

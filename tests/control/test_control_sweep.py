@@ -7,14 +7,17 @@ import sys
 from collections.abc import Iterator
 from datetime import date
 from itertools import product
+from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from safety_oracle import WARM, objections
 from shipped_cases import shipped
 
 from weedkey.control import Setting, judge_weed, list_choices
 from weedkey.control.gatebook import GateBook
-from weedkey.model.vocabulary import GROWTH_STATES, SITES
+from weedkey.model.vocabulary import GROWTH_STATES, SITES, STAND_STAGES
 
 #: Set to 1 to sweep every combination (some minutes) instead of a fixed sample of the settings.
 FULL = os.environ.get("WEEDKEY_FULL_SWEEP") == "1"
@@ -55,6 +58,7 @@ def settings() -> Iterator[tuple[Setting, dict[str, object]]]:
             "region": here.region,
             "cultivar": None,
             "age": 4000,
+            "mowings": 50,
             "state": "TN",
             "licensed": licensed,
         }
@@ -118,6 +122,46 @@ def test_the_lists_that_are_shown_pass_the_same_oracle() -> None:
                 assert all(shown[control].offered for control in verdict.controls), (weed, context)
             if verdict.kind == "spot_treatment_only":
                 assert all(shown[c].spot or shown[c].offered for c in verdict.controls if c in shown), (weed, context)
+
+
+@given(data=st.data())
+def test_whatever_is_known_or_not_nothing_forbidden_is_offered(data: st.DataObject) -> None:
+    """Any mixture of answers given and not given: an offer must stand before the oracle, on any stand and cultivar."""
+    base = shipped()
+    told: dict[str, Any] = {
+        "growth": data.draw(st.sampled_from((None, *GROWTH_STATES))),
+        "site": data.draw(st.sampled_from((None, *SITES))),
+        "stand": data.draw(st.sampled_from((None, *STAND_STAGES))),
+        "state": data.draw(st.sampled_from(("", "TN", "FL", "CT"))),
+        "region": data.draw(st.sampled_from((None, "southeast"))),
+        "licensed": data.draw(st.sampled_from((None, True, False))),
+    }
+    turf = data.draw(st.sampled_from(sorted(base.turfs)))
+    names = sorted(entry.id for entry in base.turfs[turf].cultivars)
+    cultivar = data.draw(st.sampled_from((None, *names)))
+    high = data.draw(st.sampled_from((None, 50.0, 75.0, 88.0, 95.0)))
+    age = data.draw(st.sampled_from((None, 100, 4000)))
+    mowings = data.draw(st.sampled_from((None, 0, 5)))
+    on = data.draw(st.dates(date(2025, 1, 1), date(2025, 12, 31)))
+    here = Setting(
+        turf=turf,
+        on=on,
+        cultivar=cultivar,
+        air_high_f=high,
+        stand_age_days=age,
+        mowings_since_seeding=mowings,
+        spot=data.draw(st.booleans()),
+        **told,
+    )
+    context = told | {"turf": turf, "cultivar": cultivar, "high": high, "age": age, "mowings": mowings}
+    context |= {"month": on.month, "day": on.day}
+    for weed in data.draw(st.lists(st.sampled_from(sorted(base.weeds)), min_size=1, max_size=4, unique=True)):
+        for choice in list_choices(base, weed, here):
+            if choice.offered and not here.spot:
+                assert not list(objections(choice.control, context, choice.timing)), choice.control
+            if choice.offered and here.spot:
+                found = [one for one in objections(choice.control, context, choice.timing) if "spots" not in one]
+                assert not [one for one in found if one not in ("non-selective", "heat")], choice.control
 
 
 @pytest.mark.parametrize("site", SITES)
