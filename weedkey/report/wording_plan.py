@@ -129,6 +129,15 @@ RULES: dict[str, Words] = {
     "plan.owner_brown": _text(
         "It looks worse first: dead plants leave brown spots. Water and feed as told, so it closes."
     ),
+    "plan.assume_comes_again": _text("An annual comes up again with {low} to {high} times the cover of this year."),
+    "plan.assume_spread": _text("A perennial gains 0 to {percent} % of its own cover a month while it grows."),
+    "plan.assume_closing": _text(
+        "{turf} closes {low} to {high} % of the bare ground a month in its best weeks, less in step with its growth."
+    ),
+    "plan.assume_control": _text(
+        "A treatment takes the percent that its sources state; where they only grade it: excellent 90 to 98,"
+        " good 80 to 90, fair 60 to 80, listed 30 to 80 %."
+    ),
     "plan.owner_no_promise": _text(
         "Nobody can promise a date: weather, seed in the soil and what lies over the fence all have a say."
     ),
