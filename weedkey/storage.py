@@ -13,6 +13,8 @@ from pathlib import Path
 #: Overrides both user folders; for a portable copy on a stick, and for tests.
 HOME_VARIABLE = "WEEDKEY_HOME"
 _APP = "weedkey"
+#: The file of a visit that holds its lawn.
+LAWN_FILE = "lawn.yaml"
 
 
 def data_folder() -> Path:
@@ -43,6 +45,17 @@ def local_entries_folder() -> Path:
 def walks_folder() -> Path:
     """The folder of the walks in progress."""
     return state_folder() / "walks"
+
+
+def list_visits(folder: Path | None = None) -> list[Path]:
+    """Folders of visits (each holds a lawn file), the one changed last first."""
+    place = folder or walks_folder()
+    found = [path.parent for path in place.glob(f"*/{LAWN_FILE}")] if place.is_dir() else []
+    return sorted(found, key=lambda path: (-_changed_ns(path), path.name))
+
+
+def _changed_ns(folder: Path) -> int:
+    return max(path.stat().st_mtime_ns for path in folder.iterdir())
 
 
 def write_atomic(path: Path, text: str) -> None:

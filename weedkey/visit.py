@@ -16,10 +16,11 @@ from weedkey.knowledge.lawn_file import read_lawn
 from weedkey.knowledge.lawn_text import lawn_text
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Finding, Lawn, Look, Zone
-from weedkey.storage import walks_folder, write_atomic
+from weedkey.storage import LAWN_FILE, list_visits, walks_folder, write_atomic
 from weedkey.walk import Walk, resume_walk, start_walk
 
-LAWN_FILE = "lawn.yaml"
+__all__ = ["LAWN_FILE", "Visit", "list_visits", "resume_visit", "start_visit"]
+
 ZONE_FILE = "zone.txt"
 
 
@@ -106,17 +107,6 @@ def resume_visit(folder: Path, knowledge: Knowledge) -> Visit:
             zone_file = folder / ZONE_FILE
             visit.naming_zone = zone_file.read_text(encoding="utf-8") if zone_file.is_file() else lawn.zones[0].name
     return visit
-
-
-def list_visits(folder: Path | None = None) -> list[Path]:
-    """Folders of visits, the one changed last first."""
-    place = folder or walks_folder()
-    found = [path.parent for path in place.glob(f"*/{LAWN_FILE}")] if place.is_dir() else []
-    return sorted(found, key=lambda path: (-_changed_ns(path), path.name))
-
-
-def _changed_ns(folder: Path) -> int:
-    return max(path.stat().st_mtime_ns for path in folder.iterdir())
 
 
 def _free_folder(lawn: Lawn) -> Path:

@@ -67,10 +67,10 @@ def read_context(args: argparse.Namespace, knowledge: Knowledge) -> tuple[Contex
     mown = not args.unmown
     if args.lawn:
         lawn = open_lawn(args.lawn, knowledge)
-        setting = setting_for(knowledge, lawn)
-        ahead = settings_ahead(knowledge, lawn, None, lawn.on)
+        setting = setting_for(knowledge, lawn, barriers=False)
+        ahead = settings_ahead(knowledge, lawn, None, lawn.on, barriers=False)
     elif args.turf:
-        setting, ahead = settings_from_words(args, knowledge)
+        setting, ahead = settings_from_words(args, knowledge, barriers=False)
     else:
         day = read_day(args, date.today())  # noqa: DTZ011 - the lawn's own calendar day
         place = find_entry(knowledge.places, "place", args.place) if args.place else None
@@ -78,7 +78,8 @@ def read_context(args: argparse.Namespace, knowledge: Knowledge) -> tuple[Contex
         month = day.month if args.month or args.date or place else None
         return Context(month, region or (place.region if place else None), None, mown, args.flat), {}
     context = Context(setting.on.month, setting.region, setting.turf, mown, args.flat)
-    return context, decision_regions(knowledge, setting, ahead)
+    # A look a month ahead is enough to tell treatments apart, and halves the wait.
+    return context, decision_regions(knowledge, setting, ahead[::2])
 
 
 def _confirmed(knowledge: Knowledge, args: argparse.Namespace) -> tuple[Look, ...]:

@@ -42,13 +42,13 @@ def lawn_from_words(args: argparse.Namespace, knowledge: Knowledge) -> Lawn:
 
 
 def settings_from_words(
-    args: argparse.Namespace, knowledge: Knowledge, *, ahead: bool = True
+    args: argparse.Namespace, knowledge: Knowledge, *, ahead: bool = True, barriers: bool = True
 ) -> tuple[Setting, tuple[Setting, ...]]:
     """The setting of the day and, if wanted and a place is known, of the year ahead."""
     lawn = lawn_from_words(args, knowledge)
     region = read_word(args.region, REGIONS, "region") if args.region else None
-    first = setting_for(knowledge, lawn)
-    later = settings_ahead(knowledge, lawn, None, lawn.on) if ahead else ()
+    first = setting_for(knowledge, lawn, barriers=barriers)
+    later = settings_ahead(knowledge, lawn, None, lawn.on, barriers=barriers) if ahead else ()
     if region and lawn.place is None:
         return replace(first, region=region), tuple(replace(s, region=region) for s in later)
     return first, later

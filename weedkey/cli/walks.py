@@ -9,7 +9,7 @@ from weedkey.cli.arguments import add_output
 from weedkey.cli.exit_codes import ExitCode
 from weedkey.cli.opening import print_json
 from weedkey.errors import UsageError
-from weedkey.visit import LAWN_FILE, list_visits
+from weedkey.storage import LAWN_FILE, list_visits
 
 
 def configure(parser: argparse.ArgumentParser) -> None:

@@ -18,6 +18,8 @@ from weedkey.model.trace import Step
 #: Likeness of two looks in one set of traits that repeat each other (judgement, from memory).
 #: m looks count as m / (1 + (m - 1) rho): the design effect of m observations of one cluster (Kish 1965, from memory).
 LIKENESS = 0.5
+#: The set of all looks that could not be answered.
+CANNOT_TELL = "cannot tell"
 #: Weight of what was seen when the user is unsure; the rest is spread evenly.
 UNSURE_WEIGHT = 0.5
 #: No weed shows a state if it fits every one of them worse than this ("rarely" fits 0.05 as well as "always").
@@ -92,15 +94,15 @@ def _find_exponents(table: Table, looks: Sequence[Look]) -> list[float]:
     sets: dict[str, set[str]] = {}
     for look in looks:
         answers[look.trait] = answers.get(look.trait, 0) + 1
-        name = table.traits[look.trait].correlated
-        if name and look.states:
-            sets.setdefault(name, set()).add(look.trait)
-    exponents: list[float] = []
-    for look in looks:
-        name = table.traits[look.trait].correlated
-        size = len(sets[name]) if name and look.states else 1
-        exponents.append(damp(size) / answers[look.trait])
-    return exponents
+        sets.setdefault(_find_set(table, look), set()).add(look.trait)
+    return [damp(len(sets[_find_set(table, look)])) / answers[look.trait] for look in looks]
+
+
+def _find_set(table: Table, look: Look) -> str:
+    """The set of looks that this one repeats. All "can't tell" form one: they mostly have one cause (no flower yet)."""
+    if not look.states:
+        return CANNOT_TELL
+    return table.traits[look.trait].correlated or f"alone {look.trait}"
 
 
 def damp(size: int) -> float:

@@ -10,7 +10,7 @@ from typing import Any
 from hatchling.builders.hooks.plugin.interface import BuildHookInterface
 
 
-class CompileKnowledge(BuildHookInterface):  # type: ignore[type-arg,misc]
+class CompileKnowledge(BuildHookInterface):  # type: ignore[type-arg]
     """Writes the bundle before a wheel is packed. A broken entry fails the build with its file and line."""
 
     PLUGIN_NAME = "custom"

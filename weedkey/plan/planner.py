@@ -42,8 +42,11 @@ _USES = {
 }
 
 
-def make_plan(knowledge: Knowledge, lawn: Lawn, start: date | None = None) -> Plan:
-    """The plan of the year from ``start`` (the day of the visit). Raises PlanTooLarge beyond the proven size."""
+def make_plan(knowledge: Knowledge, lawn: Lawn, start: date | None = None, *, brief: bool = False) -> Plan:
+    """The plan of the year from ``start`` (the day of the visit). Raises PlanTooLarge beyond the proven size.
+
+    ``brief`` leaves ``never``, ``unsettled`` and ``owner`` empty: enough to set starts side by side.
+    """
     day = start or lawn.on
     years = {zone.name: _settings(knowledge, lawn, zone, day) for zone in lawn.zones}
     findings = tuple(
@@ -57,10 +60,10 @@ def make_plan(knowledge: Knowledge, lawn: Lawn, start: date | None = None) -> Pl
     visits = with_remedies(knowledge, lawn, ground, visits, years)
     lawn_verdict = judge_lawn(knowledge, lawn)
     renovation = plan_renovation(knowledge, lawn, day) if lawn_verdict.kind == "renovate" else ()
-    unsettled = tuple(find_unsettled(knowledge, lawn, years))
-    never = find_never(knowledge, findings, years)
+    unsettled = () if brief else tuple(find_unsettled(knowledge, lawn, years))
+    never = () if brief else find_never(knowledge, findings, years)
     left = tuple(plan.target for plan in findings if not plan.handled and plan.verdict.kind != "leave_it")
-    owner = tell_owner(knowledge, lawn, findings, visits, ground, lawn_verdict, unsettled)
+    owner = () if brief else tell_owner(knowledge, lawn, findings, visits, ground, lawn_verdict, unsettled)
     return Plan(lawn, day, findings, lawn_verdict, visits, never, unsettled, ground, owner, renovation, left)
 
 

@@ -54,10 +54,13 @@ def setting_for(
     zone: Zone | None = None,
     on: date | None = None,
     weather: Weather | None = None,
+    *,
+    barriers: bool = True,
 ) -> Setting:
     """The setting of a zone on a day. What the user typed stands above what place and date suggest.
 
-    A growth state or temperature that was typed holds on the day of the visit only; other days take the
+    ``barriers`` False leaves out the worked-out pre-emergence windows (the key does not need them: the weeds' own
+    calendars tell treatments apart). A growth state or temperature that was typed holds on the day of the visit only; other days take the
     place's
     normals.
     """
@@ -101,16 +104,16 @@ def setting_for(
         children=lawn.children,
         pets=lawn.pets,
         soil_ph=latest_number(measured, "soil_ph"),
-        barrier_windows=barrier_windows(knowledge, place, day.year) if place else (),
+        barrier_windows=barrier_windows(knowledge, place, day.year) if place and barriers else (),
     )
 
 
 def settings_ahead(
-    knowledge: Knowledge, lawn: Lawn, zone: Zone | None, on: date, steps: int = STEPS_A_YEAR
+    knowledge: Knowledge, lawn: Lawn, zone: Zone | None, on: date, *, steps: int = STEPS_A_YEAR, barriers: bool = True
 ) -> tuple[Setting, ...]:
     """The settings of the next ``steps`` half months, the first one after ``on``."""
     days = half_months(on, steps)
-    return tuple(setting_for(knowledge, lawn, zone, day) for day in days)
+    return tuple(setting_for(knowledge, lawn, zone, day, barriers=barriers) for day in days)
 
 
 def half_months(after: date, steps: int) -> tuple[date, ...]:

@@ -54,7 +54,7 @@ def compare_starts(knowledge: Knowledge, lawn: Lawn, dates: Sequence[date] = ())
 
 
 def _row(knowledge: Knowledge, lawn: Lawn, day: date, target: date) -> Start:
-    plan = make_plan(knowledge, lawn, day)
+    plan = make_plan(knowledge, lawn, day, brief=True)
     outlook = foresee(knowledge, lawn, plan, "plan" if day == lawn.on else "wait", _MONTHS_SHOWN)
     bare = outlook.worst_bare if outlook else None
     return Start(

@@ -130,6 +130,10 @@ RULES: dict[str, Words] = {
         "It looks worse first: dead plants leave brown spots. Water and feed as told, so it closes."
     ),
     "plan.assume_comes_again": _text("An annual comes up again with {low} to {high} times the cover of this year."),
+    "plan.assume_seed": _text(
+        "Killing an annual before it seeds leaves {low} to {high} % of its seed in the soil for the next flush;"
+        " only a barrier stops that."
+    ),
     "plan.assume_spread": _text("A perennial gains 0 to {percent} % of its own cover a month while it grows."),
     "plan.assume_closing": _text(
         "{turf} closes {low} to {high} % of the bare ground a month in its best weeks, less in step with its growth."

@@ -7,17 +7,19 @@ import os
 import signal
 from datetime import date
 from pathlib import Path
-from typing import ClassVar
+from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
 from weedkey.errors import WeedkeyError
-from weedkey.model.base import Knowledge
 from weedkey.tui.actions import EVERYWHERE
 from weedkey.tui.themes import THEMES, first_theme, next_theme
-from weedkey.visit import Visit
+
+if TYPE_CHECKING:
+    from weedkey.model.base import Knowledge
+    from weedkey.visit import Visit
 
 
 class WeedkeyApp(App[None]):

@@ -33,9 +33,9 @@ def open_key(app: WeedkeyApp) -> tuple[Table, Mapping[str, Region]]:
     if visit is None or visit.naming is None:
         raise RuntimeError("no naming is open")
     zone = visit.zone(visit.naming_zone)
-    setting = setting_for(app.knowledge, visit.lawn, zone)
-    ahead = settings_ahead(app.knowledge, visit.lawn, zone, visit.lawn.on)
-    return build_table(app.knowledge, visit.naming.context), decision_regions(app.knowledge, setting, ahead)
+    setting = setting_for(app.knowledge, visit.lawn, zone, barriers=False)
+    ahead = settings_ahead(app.knowledge, visit.lawn, zone, visit.lawn.on, barriers=False)
+    return build_table(app.knowledge, visit.naming.context), decision_regions(app.knowledge, setting, ahead[::2])
 
 
 async def ask_other_look(app: WeedkeyApp, standing: Standing) -> NextLook | None:

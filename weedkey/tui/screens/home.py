@@ -9,9 +9,9 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from weedkey.report.dates import day_words
+from weedkey.storage import list_visits
 from weedkey.tui.screens.base import PartScreen
 from weedkey.tui.widgets.rows import Row, Rows
-from weedkey.visit import list_visits
 
 OLDER = "older"
 
