@@ -33,6 +33,9 @@ from weedkey.season.recovery import SpotClosure, close_spot
 
 #: The first visit is not squeezed into the rest of a half month.
 SHORTEST_VISIT_DAYS = 6
+#: What keeping a weed from coming back counts beside handling it.
+PREVENTION_SHARE = 0.5
+_WORTH_A_BARRIER = ("excellent", "good", "fair")
 _USES = {
     "treat_now": "lawn",
     "wait_for": "lawn",
@@ -117,7 +120,10 @@ def _search(
     start: date,
 ) -> Found:
     options = [option for number, plan in enumerate(findings) for option in _options(knowledge, number, plan, years)]
+    for number, plan in enumerate(findings):
+        options += _preventions(knowledge, number + len(findings), plan, years)
     weights = [_weight(knowledge, lawn, plan) for plan in findings]
+    weights += [weight * PREVENTION_SHARE for weight in weights]
     controls = {option.control for option in options}
     return search(options, weights, share_limits(knowledge, lawn, controls, start))
 
@@ -149,6 +155,27 @@ def _options(
                 yield Option(number, window, control, RESULT_ORDER.index(choice.result))
 
 
+def _preventions(
+    knowledge: Knowledge, target: int, plan: FindingPlan, years: Mapping[str, tuple[Setting, ...]]
+) -> Iterator[Option]:
+    """Barriers against the next generation of an annual, in the windows in which they are open.
+
+    They are targets of their own in the search, numbered after the findings.
+    """
+    if plan.verdict.kind == "prevent" or not all(knowledge.weeds[weed].is_annual for weed in plan.finding.weeds):
+        return
+    weeds = beliefs_of(plan.finding.weeds)
+    for window, setting in enumerate(years[plan.target.zone]):
+        for choice in list_choices(knowledge, weeds, setting):
+            if _fits(choice, "barrier") and choice.result in _WORTH_A_BARRIER and _is_in_time(choice):
+                yield Option(target, window, choice.control, RESULT_ORDER.index(choice.result))
+
+
+def _is_in_time(choice: Choice) -> bool:
+    """True if the barrier meets the seed before any of it has sprouted."""
+    return all(gate.state == "open" for gate in choice.gates if gate.gate == "time_of_year")
+
+
 def _is_in_window(plan: FindingPlan, setting: Setting, window: int) -> bool:
     """Now is now; a window of the verdict holds its days; spots are treated now, or when they first may be."""
     span = plan.verdict.window
@@ -173,10 +200,13 @@ def _visits(
 ) -> tuple[Visit, ...]:
     by_window: dict[int, dict[tuple[str, str], list[int]]] = {}
     for option in found.options:
-        use = _USES[findings[option.target].verdict.kind]
+        again = option.target >= len(findings)
+        use = "barrier" if again else _USES[findings[option.target].verdict.kind]
         if not knowledge.controls[option.control].is_chemical:
             use = "measure" if use == "lawn" else use
-        by_window.setdefault(option.window, {}).setdefault((option.control, use), []).append(option.target)
+        by_window.setdefault(option.window, {}).setdefault((option.control, use), []).append(
+            option.target % len(findings)
+        )
     visits = []
     for window in sorted(by_window):
         day = next(iter(years.values()))[window].on
@@ -223,6 +253,8 @@ def _action(  # noqa: PLR0917 - one control, its findings, its use and its day
     why = Step(f"plan.{use}", plans[0].verdict.kind, facts, sources, (first.trace,))
     zones = tuple(dict.fromkeys(plan.target.zone for plan in plans))
     targets = tuple(plan.target for plan in plans)
+    if use == "barrier":
+        return Action(control, use, zones, targets, weeds, why, tuple(to_ask.values()))
     return Action(control, use, zones, targets, weeds, why, tuple(to_ask.values()), first.sequence, first.judge_weeks)
 
 

@@ -60,9 +60,8 @@ def setting_for(
     """The setting of a zone on a day. What the user typed stands above what place and date suggest.
 
     ``barriers`` False leaves out the worked-out pre-emergence windows (the key does not need them: the weeds' own
-    calendars tell treatments apart). A growth state or temperature that was typed holds on the day of the visit only; other days take the
-    place's
-    normals.
+    calendars tell treatments apart). A growth state or temperature that was typed holds on the day of the visit
+    only; other days take the place's normals.
     """
     day = on or lawn.on
     place = place_of(knowledge, lawn.place)

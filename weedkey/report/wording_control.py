@@ -26,7 +26,9 @@ class _Facts(dict[str, str]):
 
 def fill(template: str, step: Step, namer: Namer) -> str:
     """The template with the facts of the step filled in."""
-    return template.format_map(_Facts({name: _shown(value, namer) for name, value in step.facts.items()}))
+    text = template.format_map(_Facts({name: _shown(value, namer) for name, value in step.facts.items()}))
+    # A rule without terms of its own leaves nothing after its colon.
+    return text.rstrip(" :")
 
 
 def _shown(value: object, namer: Namer) -> str:
