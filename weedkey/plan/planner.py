@@ -87,7 +87,9 @@ def with_stage(setting: Setting, finding: Finding) -> Setting:
 
 
 def _marked(knowledge: Knowledge, lawn: Lawn, plan: FindingPlan, handled: bool) -> FindingPlan:
-    bare = plan.verdict.kind in ("spot_treatment_only", "renovate")
+    # A clump that dies leaves a gap, whether the control spared the grass around it or not.
+    dies = plan.verdict.kind != "leave_it" and plan.finding.spots is not None
+    bare = dies or plan.verdict.kind in ("spot_treatment_only", "renovate")
     closure = _closure(knowledge, lawn, plan) if bare else None
     return replace(plan, handled=handled, closure=closure, spot_sqft=_spot_sqft(lawn, plan) if bare else None)
 
