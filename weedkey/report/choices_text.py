@@ -32,7 +32,7 @@ def choices_text(
     """
     namer = Namer(knowledge)
     refs = References(knowledge)
-    offered = [choice for choice in verdict.choices if choice.offered]
+    offered = [choice for choice in in_order(verdict) if choice.offered]
     spot = [choice for choice in verdict.choices if choice.spot and not choice.offered]
     shut = [choice for choice in verdict.choices if not choice.offered and not choice.spot]
     blocks = [
@@ -56,6 +56,12 @@ def choices_text(
     if sources:
         blocks.append("\n".join([style.strong("Sources"), *(style.wrap(line, "  ", "      ") for line in sources)]))
     return "\n\n".join(block for block in blocks if block)
+
+
+def in_order(verdict: Verdict) -> list[Choice]:
+    """Choices as they are shown: those of the verdict first, open before spot before shut."""
+    place = {control: number for number, control in enumerate(verdict.controls)}
+    return sorted(verdict.choices, key=lambda c: (not c.offered, not c.spot, place.get(c.control, len(place))))
 
 
 def verdict_text(

@@ -9,7 +9,7 @@ from textual.widgets import Static
 
 from weedkey.control import Choice, Verdict, judge_weed
 from weedkey.plan.situation import beliefs_of, setting_for, settings_ahead
-from weedkey.report.choices_text import choice_line, one_choice_text, verdict_text
+from weedkey.report.choices_text import choice_line, in_order, one_choice_text, verdict_text
 from weedkey.report.namer import Namer
 from weedkey.report.references import References
 from weedkey.report.style import Style
@@ -66,8 +66,9 @@ class ChoicesScreen(PartScreen):
 
     def _rows(self, verdict: Verdict) -> list[Row]:
         namer = Namer(self.weedkey.knowledge)
-        order = sorted(enumerate(verdict.choices), key=lambda item: (not item[1].offered, not item[1].spot, item[0]))
-        return [Row(str(place), f"{_word(choice)}  {choice_line(choice, namer)}") for place, choice in order]
+        places = {id(choice): place for place, choice in enumerate(verdict.choices)}
+        rows = [(places[id(choice)], choice) for choice in in_order(verdict)]
+        return [Row(str(place), f"{_word(choice)}  {choice_line(choice, namer)}") for place, choice in rows]
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Open one choice."""
