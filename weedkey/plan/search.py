@@ -227,8 +227,8 @@ class _Assignment:
         return count, used
 
     def _hitting_sets(self, size: int, found: Callable[[], Found | None]) -> Iterator[int]:
-        """Sets of ``size`` actives with which each target has an option, as bits; each once, in a fixed order. Those that
-        cannot come out better than what is ``found`` are passed over.
+        """Sets of ``size`` actives with which each target has an option, as bits; each once, in a fixed order. Those
+        that cannot come out better than what is ``found`` are passed over.
         """
         seen: set[int] = set()
 
