@@ -48,11 +48,17 @@ def _by_finding(findings: tuple[FindingPlan, ...]) -> Iterator[Step]:
 
 
 def _by_cause(ground: GroundReport) -> Iterator[Step]:
+    """Each cause once, with the zones in which it is likely or measured."""
+    found: dict[str, tuple[list[str], str, list[str]]] = {}
     for zone in ground.zones:
         for reading in zone.conditions:
             if reading.may_spend:
-                facts = {"zone": zone.zone, "condition": reading.condition, "returns": reading.if_nothing_changes}
-                yield Step("plan.owner_cause", reading.evidence, facts, reading.step.sources)
+                zones, _, sources = found.setdefault(reading.condition, ([], reading.if_nothing_changes, []))
+                zones.append(zone.zone)
+                sources += reading.step.sources
+    for condition, (zones, returns, sources) in found.items():
+        facts: dict[str, object] = {"zones": zones, "condition": condition, "returns": returns}
+        yield Step("plan.owner_cause", "cause", facts, tuple(dict.fromkeys(sources)))
 
 
 def _duties(knowledge: Knowledge, lawn: Lawn, visits: tuple[Visit, ...]) -> Iterator[Step]:

@@ -50,8 +50,8 @@ def owner_text(knowledge: Knowledge, plan: Plan, style: Style) -> str:
     namer, refs = Namer(knowledge), References(knowledge)
     lines = [style.strong(f"Your lawn: {plan.lawn.name}, {day_words(plan.start)}")]
     for step in plan.owner:
-        lines.append(style.bullet(sentence(step, namer)))
-        lines += [style.bullet(sentence(child, namer), indent="      ") for child in step.children]
+        lines.append(style.bullet(_opened(sentence(step, namer))))
+        lines += [style.bullet(_opened(sentence(child, namer)), indent="      ") for child in step.children]
     lines.append("")
     lines.append(
         style.wrap("Whoever applies anything follows the label, which is the law, and the rules of state and town.")
@@ -183,3 +183,8 @@ def _cautions(knowledge: Knowledge, plan: Plan, refs: References, style: Style) 
         for text, (names, sources) in seen.items()
     ]
     return "\n".join(lines)
+
+
+def _opened(text: str) -> str:
+    """The sentence with a capital at its head."""
+    return text[:1].upper() + text[1:]

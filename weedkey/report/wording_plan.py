@@ -83,7 +83,9 @@ def _renovate(step: Step, namer: Namer) -> str:
 
 def _cause(step: Step, namer: Namer) -> str:
     condition = namer.condition(str(step.facts["condition"]))
-    return f"{step.facts['zone']}: {condition}. If that stays, the weed {step.facts['returns']}."
+    zones: Any = step.facts["zones"]
+    where = join_words([str(zone) for zone in zones])
+    return f"{condition[0].upper()}{condition[1:]} ({where}): if that stays, the weeds it favours come back."
 
 
 def _renovation(step: Step, namer: Namer) -> str:
@@ -112,6 +114,12 @@ RULES: dict[str, Words] = {
     "plan.renovation": _renovation,
     "plan.renovation_not_known": _text("When and how {turf} is set here is not known: name a place."),
     "plan.blocks_seed": _blocks,
+    "plan.seeding_too_soon": _text(
+        "The day planned for {turf} by {method} leaves no time for two kills and the wait: {earliest} at the earliest."
+    ),
+    "plan.kill_needs_growth": _text(
+        "{weeds} does not grow on {on}, and what is brown is not killed: kill it before it rests, or after green-up."
+    ),
     "plan.owner_lawn": _owner_lawn,
     "plan.owner_treat_now": _treat_now,
     "plan.owner_wait_for": _wait_for,
