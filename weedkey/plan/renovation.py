@@ -48,7 +48,7 @@ def plan_renovation(knowledge: Knowledge, lawn: Lawn, start: date) -> tuple[Step
     """
     turf, place = knowledge.turfs.get(lawn.turf), place_of(knowledge, lawn.place)
     hard = [weed for weed in _weeds(knowledge, lawn) if weed.group == "grassy" and weed.is_perennial]
-    wait = SEED_AFTER_HARD_DAYS if hard else SEED_AFTER_DAYS
+    wait = _wait_days(hard)
     ways = [_Way(s.turf, s.method, s.on, s.on, ("common_practice",), planned=True) for s in _planned(lawn, start)]
     if turf is not None and place is not None:
         ways += _published_ways(knowledge, lawn, place, start + timedelta(days=SECOND_KILL_DAYS + wait))
@@ -56,8 +56,12 @@ def plan_renovation(knowledge: Knowledge, lawn: Lawn, start: date) -> tuple[Step
         return (Step("plan.renovation_not_known", "not_known", {"turf": lawn.turf}, turf.sources if turf else ()),)
     steps: list[Step] = []
     for way in ways:
-        steps += _steps_of(knowledge, lawn, way, start, wait, hard)
+        steps += _steps_of(knowledge, lawn, way, start, hard)
     return tuple(_once(steps))
+
+
+def _wait_days(hard: list[Weed]) -> int:
+    return SEED_AFTER_HARD_DAYS if hard else SEED_AFTER_DAYS
 
 
 def _planned(lawn: Lawn, start: date) -> Iterator[Seeding]:
@@ -77,7 +81,8 @@ def _published_ways(knowledge: Knowledge, lawn: Lawn, place: Place, earliest: da
                 break
 
 
-def _steps_of(knowledge: Knowledge, lawn: Lawn, way: _Way, start: date, wait: int, hard: list[Weed]) -> Iterator[Step]:
+def _steps_of(knowledge: Knowledge, lawn: Lawn, way: _Way, start: date, hard: list[Weed]) -> Iterator[Step]:
+    wait = _wait_days(hard)
     second = way.first - timedelta(days=wait)
     kill = second - timedelta(days=SECOND_KILL_DAYS)
     for step, _ in _blocks(knowledge, lawn, way.turf, way.method, way.first):
