@@ -41,6 +41,11 @@ def zone_text(zone: ZoneReport, namer: Namer, refs: References, style: Style) ->
     if not shown:
         lines.append("  The weeds here say nothing of the ground.")
     lines.append(style.bullet(f"wetness: {sentence(zone.wetness.step, namer)} {refs.mark(zone.wetness.sources)}"))
+    if zone.wetness.dominance_percent is not None:
+        passes = "over half" if zone.wetness.dominance_passes else "not over half"
+        share = f"{float(zone.wetness.dominance_percent):.0f} % of the leading plants are wetland plants, {passes}"
+        lines.append(style.bullet(f"dominance test: {share}", indent="      "))
+    lines += _axis_lines(zone, refs, style)
     lines += _lime_lines(zone.lime, namer, refs, style)
     if zone.sulfur.kind != "none":
         lines.append(style.bullet(sentence(zone.sulfur.step, namer) + " " + refs.mark(zone.sulfur.step.sources)))
@@ -49,6 +54,30 @@ def zone_text(zone: ZoneReport, namer: Namer, refs: References, style: Style) ->
         what = namer.condition(zone.next_test_for)
         lines.append(style.bullet(f"test next, for {what}: {test.name} ({test.minutes:g} min, {test.money})"))
     return "\n".join(lines)
+
+
+#: Axes of Ellenberg-type values with the ends of their scales (Pignatti and others, 2005: pign05).
+_AXES = {
+    "moisture": "1 dry to 12 water",
+    "reaction": "1 acid to 9 alkaline",
+    "nutrients": "1 poor to 9 rich",
+    "light": "1 deep shade to 12 full sun",
+}
+
+
+def _axis_lines(zone: ZoneReport, refs: References, style: Style) -> Iterable[str]:
+    """The second opinion: what the same plants stand for in another flora, with spread and what says nothing."""
+    shown = [axis for axis in zone.site_values if axis.axis in _AXES and axis.mean is not None]
+    if not shown:
+        return
+    parts = []
+    for axis in shown:
+        spread = f" ± {axis.spread:.1f}" if axis.spread is not None else ""
+        parts.append(
+            f"{axis.axis} {axis.mean:.1f}{spread} ({_AXES[axis.axis]}; {axis.indifferent_percent:.0f} % indifferent)"
+        )
+    sources = dict.fromkeys(source for axis in shown for source in axis.sources)
+    yield style.bullet(f"second opinion, values of the Italian flora: {'; '.join(parts)} {refs.mark(sources)}")
 
 
 def _condition_lines(reading: ConditionReading, namer: Namer, refs: References, style: Style) -> Iterable[str]:
@@ -64,6 +93,10 @@ def _condition_lines(reading: ConditionReading, namer: Namer, refs: References, 
         text = f"against: {_against_words(item.kind, item.about, namer)}"
         note = f" ({item.note})" if item.note else ""
         yield style.bullet(f"{text}{note} {refs.mark(item.sources)}", indent="      ")
+    for weed in dict.fromkeys(weed for sign in reading.signs for weed in sign.weeds):
+        entry = namer.knowledge.weeds.get(weed)
+        for caution in entry.not_a_sign if entry else ():
+            yield style.bullet(f"{namer.weed(weed)}: {caution.text} {refs.mark(caution.sources)}", "!", "      ")
     if reading.test:
         yield style.bullet(f"test: {reading.test.name}: {reading.test.how} {reading.test.settles}", indent="      ")
     for remedy in reading.remedies:
