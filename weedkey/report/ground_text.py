@@ -91,7 +91,7 @@ def _condition_lines(reading: ConditionReading, namer: Namer, refs: References, 
         )
     for item in reading.against:
         text = f"against: {_against_words(item.kind, item.about, namer)}"
-        note = f" ({item.note})" if item.note else ""
+        note = f" ({namer.any(item.note)})" if item.note else ""
         yield style.bullet(f"{text}{note} {refs.mark(item.sources)}", indent="      ")
     for weed in dict.fromkeys(weed for sign in reading.signs for weed in sign.weeds):
         entry = namer.knowledge.weeds.get(weed)
@@ -99,9 +99,10 @@ def _condition_lines(reading: ConditionReading, namer: Namer, refs: References, 
             yield style.bullet(f"{namer.weed(weed)}: {caution.text} {refs.mark(caution.sources)}", "!", "      ")
     if reading.test:
         yield style.bullet(f"test: {reading.test.name}: {reading.test.how} {reading.test.settles}", indent="      ")
+    word = "remedy" if reading.may_spend else "remedy, once it is confirmed"
     for remedy in reading.remedies:
         yield style.bullet(
-            f"remedy: {namer.control(remedy.control)}: {remedy.why} {refs.mark(remedy.sources)}", indent="      "
+            f"{word}: {namer.control(remedy.control)}: {remedy.why} {refs.mark(remedy.sources)}", indent="      "
         )
     if reading.evidence in ("likely", "measured"):
         yield style.bullet(f"if nothing changes, the weed {reading.if_nothing_changes}", indent="      ")
