@@ -9,6 +9,7 @@ from screen_cases import compare_snapshot, has_sideways_scroll, key_line, new_ap
 from textual.pilot import Pilot
 
 from weedkey.knowledge.locate import shipped_folder
+from weedkey.model.lawn import Look
 from weedkey.tui.app import WeedkeyApp
 from weedkey.tui.screens.lawn import LawnScreen
 from weedkey.tui.screens.name import NameScreen
@@ -194,6 +195,20 @@ class TestName:
             assert isinstance(again.screen, NameScreen)
             assert "Look 2" in screen_text(again)
             assert "seen so far" in screen_text(again)
+
+    async def test_the_likeliest_plants_stand_side_by_side(self) -> None:
+        """C shows only what tells them apart."""
+        app = new_app(DEMO)
+        async with app.run_test(size=(80, 60)) as pilot:
+            await self.start_naming(pilot, app)
+            assert app.visit is not None
+            assert app.visit.naming is not None
+            app.visit.naming.answer(Look("plant_group", ("sedge",)))
+            await pilot.press("0")
+            await pilot.pause()
+            await pilot.press("c")
+            await pilot.pause(0.3)
+            assert "In a sentence" in screen_text(app) or "by eye" in screen_text(app)
 
     async def test_by_mouse_alone(self) -> None:
         """A tap on a row answers; a tap on the key line undoes."""

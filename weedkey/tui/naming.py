@@ -6,12 +6,13 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from weedkey.control import decision_regions
-from weedkey.key import Standing, Table, build_table, explain_weed, propose_looks
+from weedkey.key import Standing, Table, build_table, compare, explain_weed, propose_looks
 from weedkey.key.decide import NextLook
 from weedkey.model.lawn import Look
 from weedkey.model.region import Region
 from weedkey.model.trace import Step
 from weedkey.plan.situation import setting_for, settings_ahead
+from weedkey.report.compare_text import compare_text
 from weedkey.report.name_text import look_words, reasons_text
 from weedkey.report.namer import Namer
 from weedkey.tui.parts import ask_cover
@@ -80,6 +81,17 @@ def show_why(
     app.push_screen(
         PageScreen(lambda style: reasons_text(app.knowledge, table, standing, regions or None, steps, look, style))
     )
+
+
+def show_comparison(app: WeedkeyApp, standing: Standing) -> None:
+    """A page with the looks that tell the likeliest plants apart, cheapest first."""
+    visit = app.visit
+    likely = [weed for weed, belief in standing.candidates[:3] if belief >= CARRIED_ABOVE]
+    if visit is None or visit.naming is None or len(likely) < 2:
+        app.notify("There are no two likely plants to compare yet.")
+        return
+    found = compare(app.knowledge, likely, visit.naming.context)
+    app.push_screen(PageScreen(lambda style: compare_text(app.knowledge, found, style)))
 
 
 async def take_over(app: WeedkeyApp, standing: Standing) -> bool:

@@ -27,13 +27,14 @@ SEVERAL = Action(
 UNSURE = Action("screen.unsure", ("n",), "not sure", "the next answer counts half")
 OTHER = Action("screen.other", ("o",), "other look", "choose another look than the one proposed")
 WORDS = Action("screen.words", ("t",), "type words", "say in plain words what you see; each match is confirmed")
+COMPARE = Action("screen.compare", ("c",), "compare", "the likeliest plants side by side, only what tells them apart")
 TAKE = Action("screen.take", ("s",), "stop here", "take the plant over as far as it is known")
 
 
 class NameScreen(PartScreen):
     """The naming in hand of the visit."""
 
-    ACTIONS = (UNDO, SEVERAL, UNSURE, OTHER, WORDS, WHY, TAKE)
+    ACTIONS = (UNDO, SEVERAL, UNSURE, OTHER, WORDS, WHY, COMPARE, TAKE)
     BINDINGS = [action.binding() for action in ACTIONS]
     HELP_TEXT = (
         "Answer with a number, a tap, or arrows and enter. 0 is can't tell: it never counts against a plant."
@@ -222,6 +223,10 @@ class NameScreen(PartScreen):
         """Why this look, what would change, what else it could be."""
         if self._table is not None:
             naming.show_why(self.weedkey, self._table, self._standing(), self._regions, self._look)
+
+    def action_compare(self) -> None:
+        """The likeliest plants side by side."""
+        naming.show_comparison(self.weedkey, self._standing())
 
     def action_take(self) -> None:
         """Take the plant over."""
