@@ -122,6 +122,17 @@ def test_half_weeds_means_starting_again_with_the_rules_side_by_side() -> None:
     assert demo_plan("transition_tall_fescue").renovation
 
 
+def test_what_is_barred_in_one_zone_only_says_so() -> None:
+    """Metsulfuron is kept from the maples' roots but used in the back lawn: the bar names its zone."""
+    for name in DEMOS:
+        plan = demo_plan(name)
+        used = {action.control: action.zones for visit in plan.visits for action in visit.actions}
+        for row in plan.never:
+            if row.control in used:
+                assert row.zones
+                assert not set(row.zones) & set(used[row.control])
+
+
 def lawns() -> st.SearchStrategy[Lawn]:
     """Any lawn of one or two zones with known weeds, on any turf, place, day and site."""
     base = knowledge()

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date, timedelta
 
 from weedkey.control import Choice, GateResult, Setting, judge_weed, list_choices
+from weedkey.control.gatebook import open_book
 from weedkey.control.results import RESULT_ORDER
 from weedkey.ground import read_ground
 from weedkey.model.base import Knowledge
@@ -169,9 +170,22 @@ def _preventions(
         return
     weeds = beliefs_of(plan.finding.weeds)
     for window, setting in enumerate(years[plan.target.zone]):
+        if not _has_barrier(knowledge, plan.finding, setting):
+            continue
         for choice in list_choices(knowledge, weeds, setting):
             if _fits(choice, "barrier") and choice.result in _WORTH_A_BARRIER and _is_in_time(choice):
                 yield Option(target, window, choice.control, RESULT_ORDER.index(choice.result))
+
+
+def _has_barrier(knowledge: Knowledge, finding: Finding, setting: Setting) -> bool:
+    """A quick no: True if any barrier passes the gates for one of the candidates on the day."""
+    book = open_book(knowledge, setting)
+    return any(
+        book.is_offered(control, book.use, "pre_emergence", weed)
+        for weed in (knowledge.weeds[name] for name in finding.weeds)
+        for control in book.controls_about(weed)
+        if "pre_emergence" in book.timings(control)
+    )
 
 
 def _is_in_time(choice: Choice) -> bool:

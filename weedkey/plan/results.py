@@ -62,12 +62,16 @@ class Visit:
 
 @dataclass(frozen=True, slots=True)
 class Never:
-    """A control that would work on a weed here, and a gate that stays shut all year."""
+    """A control that would work on a weed here, and a gate that stays shut all year.
+
+    ``zones``: where it is shut, if the lawn has zones with a weed that it works on where it is not; else empty.
+    """
 
     control: str
     weeds: tuple[str, ...]
     gate: str
     step: Step
+    zones: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from itertools import pairwise
 
 from weedkey.errors import WeedkeyError
 
-#: Beyond these sizes the search would take too long to promise an optimum.
+#: Beyond these sizes the search would take too long to promise an optimum: 25 weeds, each to be treated and prevented.
 MOST_TARGETS = 50
 MOST_WINDOWS = 26
 MOST_NODES = 400_000
@@ -31,7 +31,7 @@ class PlanTooLarge(WeedkeyError):
 
     def __str__(self) -> str:
         return (
-            f"{self.targets} weeds in {self.windows} windows are more than can be planned exactly."
+            f"{self.targets} tasks in {self.windows} windows are more than can be planned exactly."
             f" Expected at most {MOST_TARGETS // 2} weeds (each handled, and kept from coming back): plan zone by zone."
         )
 

@@ -62,7 +62,8 @@ li { margin: .2rem 0; }
 <th>bare at worst</th><th>turf on the target date</th></tr>
 {% for row in starts %}<tr><td>{{ row.start }}</td><td>{{ row.handled }} %</td><td>{{ row.visits }}</td>
 <td>{{ row.bare }}</td><td>{{ row.turf }}</td></tr>{% endfor %}</table>{% endif %}
-{% if never %}<h2>Never here</h2><ul>{% for row in never %}<li><strong>{{ row.name }}</strong>: {{ row.reason }}</li>
+{% if never %}<h2>Never here</h2><ul>{% for row in never %}<li><strong>{{ row.name }}</strong>
+{% if row.zones %}(in {{ row.zones | join(", ") }} only){% endif %}: {{ row.reason }}</li>
 {% endfor %}</ul>{% endif %}
 <h2>Sources</h2><ul>{% for line in sources %}<li class="why">{{ line }}</li>{% endfor %}</ul>
 <p class="why">The label in hand is the law and overrides this page. Nothing here is legal advice.</p>

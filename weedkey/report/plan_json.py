@@ -36,6 +36,7 @@ def plan_json(knowledge: Knowledge, plan: Plan) -> dict[str, Any]:
                 "name": namer.control(row.control),
                 "weeds": list(row.weeds),
                 "gate": row.gate,
+                "zones": list(row.zones),
                 "reason": sentence(row.step, namer),
                 "sources": list(row.step.sources),
             }

@@ -162,7 +162,8 @@ def _never(plan: Plan, namer: Namer, refs: References, style: Style) -> str:
     lines = [style.strong("Never here, whatever works elsewhere")]
     for row in plan.never:
         weeds = join_words([namer.weed(weed) for weed in row.weeds[:3]])
-        text = f"{namer.control(row.control)} (works on {weeds}): {sentence(row.step, namer)}"
+        where = f", in {join_words(list(row.zones))} only" if row.zones else ""
+        text = f"{namer.control(row.control)} (works on {weeds}{where}): {sentence(row.step, namer)}"
         lines.append(style.bullet(f"{text} {refs.mark(row.step.sources)}", "x"))
     return "\n".join(lines)
 
