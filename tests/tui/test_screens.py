@@ -257,8 +257,8 @@ class TestParts:
             await pilot.pause(0.2)
             assert "drive edge" in screen_text(app)
 
-    async def test_season_gives_both_sheets(self) -> None:
-        """The operator's and the owner's sheet of the plan."""
+    async def test_season_gives_every_sheet(self) -> None:
+        """The owner's sheet, the outlook, the records, the operator's sheet."""
         app = new_app(DEMO)
         async with app.run_test(size=(80, 40)) as pilot:
             await open_demo(pilot, app)
@@ -267,9 +267,13 @@ class TestParts:
                 await settle(pilot)
                 if "in the year ahead" in screen_text(app):
                     break
-            await pilot.press("2")
-            await pilot.pause(0.3)
-            assert "Your lawn" in screen_text(app)
+            for key, said in (("2", "Your lawn"), ("3", "percent of the lawn"), ("5", "Record:"), ("1", "Plan for")):
+                await pilot.press(key)
+                await settle(pilot)
+                await pilot.pause(0.3)
+                assert said in screen_text(app)
+                await pilot.press("escape")
+                await pilot.pause(0.2)
 
     async def test_a_weed_is_removed_again(self) -> None:
         """Weeds here: choose, remove; the file follows."""

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from functools import partial
 from typing import TYPE_CHECKING
 
 from textual.widget import Widget
@@ -44,27 +45,37 @@ class SeasonScreen(PartScreen):
         plan = make_plan(self.weedkey.knowledge, self._lawn)
         self.weedkey.call_from_thread(self._show, plan)
 
+    def _say_visits(self) -> None:
+        if self._plan is not None:
+            visits = len(self._plan.visits)
+            self.query_one("#state", Static).update(f"{visits} visit{'' if visits == 1 else 's'} in the year ahead")
+
     def _show(self, plan: Plan) -> None:
         self._plan = plan
-        visits = len(plan.visits)
-        self.query_one("#state", Static).update(f"{visits} visit{'' if visits == 1 else 's'} in the year ahead")
+        self._say_visits()
         rows = [
             Row("operator", "the operator's sheet: what, where, when, with which cautions", "1"),
             Row("owner", "the owner's sheet: what you will see, and what you must do", "2"),
+            Row("outlook", "outlook: turf, weeds and bare ground by month, for nothing and for the plan", "3"),
+            Row("starts", "start now or wait: the same lawn started in each of the next months", "4"),
+            Row("record", "records of the applications, to fill in", "5"),
         ]
         self.query_one("#sheets", Rows).show_rows(rows)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
-        """Open a sheet."""
-        plan = self._plan
-        if plan is None:
+        """Open a sheet; what takes a while is made beside the paint."""
+        if self._plan is None:
             return
-        from weedkey.report.plan_text import operator_text, owner_text
+        if event.row_id == "starts":
+            self.query_one("#state", Static).update("The starts are being compared …")
+        self.run_worker(partial(self._open, event.row_id, self._plan), thread=True)
 
-        knowledge = self.weedkey.knowledge
+    def _open(self, sheet: str, plan: Plan) -> None:
+        from weedkey.tui.sheets import sheet_maker
 
-        def make(style: Style) -> str:
-            write = operator_text if event.row_id == "operator" else owner_text
-            return write(knowledge, plan, style)
+        make = sheet_maker(self.weedkey.knowledge, self._lawn, plan, sheet)
+        self.weedkey.call_from_thread(self._push, make)
 
+    def _push(self, make: Callable[[Style], str]) -> None:
+        self._say_visits()
         self.weedkey.push_screen(PageScreen(make))
