@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import date, timedelta
 from functools import cache
 
 import pytest
@@ -21,6 +21,7 @@ from weedkey.model.vocabulary import SITES
 from weedkey.plan.planner import make_plan, with_stage
 from weedkey.plan.results import Action, Plan, Visit
 from weedkey.plan.situation import beliefs_of, setting_for
+from weedkey.season.own_record import parse_daily_temperatures
 
 
 @cache
@@ -186,3 +187,41 @@ def test_leap_day_and_the_past_are_days_like_any_other() -> None:
     plan = make_plan(knowledge(), replace(lawn, on=date(2024, 2, 29)))
     assert plan.start == date(2024, 2, 29)
     assert gates_passed(plan) == []
+
+
+def test_the_users_own_cold_spring_stands_above_the_normals() -> None:
+    """Three months near freezing keep zoysiagrass from growing, in either scale; the normals would have it grow."""
+    lawn = read_lawn(shipped_folder() / "demo" / "tennessee_zoysiagrass.yaml", knowledge())
+    days = [lawn.on - timedelta(days=back) for back in range(90)]
+    cold_f = parse_daily_temperatures("date,min,max (F)\n" + "".join(f"{day},32,41\n" for day in days))
+    cold_c = parse_daily_temperatures("date,min,max (C)\n" + "".join(f"{day},0,5\n" for day in days))
+    zone = lawn.zones[0]
+    assert setting_for(knowledge(), lawn, zone).growth == "growing"
+    for own in (cold_f, cold_c):
+        setting = setting_for(knowledge(), lawn, zone, own=own)
+        assert setting.growth != "growing"
+        assert setting.air_high_f == pytest.approx(41)
+    assert make_plan(knowledge(), lawn, own=cold_f) == make_plan(knowledge(), lawn, own=cold_c)
+
+
+def test_a_southern_lawn_is_planned_by_its_own_seasons() -> None:
+    """The Tennessee place moved south of the equator: the same plan half a year later, and no gate passed."""
+    base = knowledge()
+    north = base.places["murfreesboro_tn"]
+    turned = replace(
+        north,
+        id="south",
+        latitude=-north.latitude,
+        high_f=north.high_f[6:] + north.high_f[:6],
+        low_f=north.low_f[6:] + north.low_f[:6],
+        frost=(),
+    )
+    south = replace(base, places={**base.places, "south": turned}, digest=base.digest + "south")
+    lawn = read_lawn(shipped_folder() / "demo" / "tennessee_zoysiagrass.yaml", base)
+    summer = setting_for(south, replace(lawn, place="south", on=date(2026, 12, 3)), lawn.zones[0])
+    assert summer.growth == "growing"
+    winter = setting_for(south, replace(lawn, place="south"), lawn.zones[0])
+    assert winter.growth != "growing"
+    plan = make_plan(south, replace(lawn, place="south", on=date(2026, 12, 3)))
+    assert plan.visits
+    assert plan.visits[0].first == date(2026, 12, 3)

@@ -15,6 +15,7 @@ from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Lawn
 from weedkey.plan.planner import make_plan
 from weedkey.plan.results import Plan
+from weedkey.season.own_record import OwnTemperatures, parse_daily_temperatures
 
 MOST_MONTHS = 24
 
@@ -36,6 +37,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     more.add_argument("--carrier", metavar="GAL", help="spray your sprayer puts on 1000 sq ft, in gallons")
     more.add_argument("--tank", metavar="GAL", help="what its tank holds, in gallons")
     more.add_argument("--months", metavar="N", type=int, default=13, help="months of the outlook (default 13)")
+    more.add_argument("--daily", metavar="CSV", help="your own daily temperatures (date,min,max) above the normals")
     more.add_argument("--html", metavar="FILE", help="also write one page with charts, to mail or print")
     more.add_argument("--ics", metavar="FILE", help="also write the visits as a calendar")
     many = parser.add_argument_group("many lawns")
@@ -62,13 +64,23 @@ def execute(args: argparse.Namespace) -> int:
         raise UsageError(f"--months {args.months}", f"1 to {MOST_MONTHS}")
     knowledge = open_knowledge(args)
     lawn = open_lawn(args.lawn, knowledge)
-    plan = make_plan(knowledge, lawn, read_date(args.start) if args.start else None)
+    start = read_date(args.start) if args.start else None
+    plan = make_plan(knowledge, lawn, start, own=_own_temperatures(args))
     _write_files(args, knowledge, lawn, plan)
     if args.json:
         print_json(_json(args, knowledge, lawn, plan))
     else:
         print("\n\n".join(_sheets(args, knowledge, lawn, plan)))
     return ExitCode.OK if plan.visits or not plan.findings else ExitCode.NONE
+
+
+def _own_temperatures(args: argparse.Namespace) -> OwnTemperatures | None:
+    if not args.daily:
+        return None
+    path = Path(args.daily)
+    if not path.is_file():
+        raise UsageError(f"{args.daily}: no such file", "rows of date,min,max; °C if the heading says so")
+    return parse_daily_temperatures(path.read_text(encoding="utf-8"), where=args.daily)
 
 
 def _sheets(args: argparse.Namespace, knowledge: Knowledge, lawn: Lawn, plan: Plan) -> list[str]:

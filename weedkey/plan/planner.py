@@ -30,6 +30,7 @@ from weedkey.plan.situation import (
     zone_turf,
 )
 from weedkey.plan.unsettled import find_unsettled
+from weedkey.season.own_record import OwnTemperatures
 from weedkey.season.recovery import SpotClosure, close_spot
 
 #: The first visit is not squeezed into the rest of a half month.
@@ -46,13 +47,21 @@ _USES = {
 }
 
 
-def make_plan(knowledge: Knowledge, lawn: Lawn, start: date | None = None, *, brief: bool = False) -> Plan:
+def make_plan(
+    knowledge: Knowledge,
+    lawn: Lawn,
+    start: date | None = None,
+    *,
+    brief: bool = False,
+    own: OwnTemperatures | None = None,
+) -> Plan:
     """The plan of the year from ``start`` (the day of the visit). Raises PlanTooLarge beyond the proven size.
 
-    ``brief`` leaves ``never``, ``unsettled`` and ``owner`` empty: enough to set starts side by side.
+    ``brief`` leaves ``never``, ``unsettled`` and ``owner`` empty: enough to set starts side by side. ``own``: the
+    user's record of daily temperatures.
     """
     day = start or lawn.on
-    years = {zone.name: _settings(knowledge, lawn, zone, day) for zone in lawn.zones}
+    years = {zone.name: _settings(knowledge, lawn, zone, day, own) for zone in lawn.zones}
     findings = tuple(
         _judge(knowledge, zone, place, years[zone.name]) for zone in lawn.zones for place in range(len(zone.findings))
     )
@@ -72,8 +81,11 @@ def make_plan(knowledge: Knowledge, lawn: Lawn, start: date | None = None, *, br
     return Plan(lawn, day, findings, lawn_verdict, visits, never, unsettled, ground, owner, renovation, left)
 
 
-def _settings(knowledge: Knowledge, lawn: Lawn, zone: Zone, day: date) -> tuple[Setting, ...]:
-    return (setting_for(knowledge, lawn, zone, day), *settings_ahead(knowledge, lawn, zone, day))
+def _settings(
+    knowledge: Knowledge, lawn: Lawn, zone: Zone, day: date, own: OwnTemperatures | None
+) -> tuple[Setting, ...]:
+    first = setting_for(knowledge, lawn, zone, day, own=own)
+    return (first, *settings_ahead(knowledge, lawn, zone, day, own=own))
 
 
 def _judge(knowledge: Knowledge, zone: Zone, place: int, year: tuple[Setting, ...]) -> FindingPlan:

@@ -16,6 +16,7 @@ from weedkey.model.trace import Step
 from weedkey.model.turf import Turf
 from weedkey.season.climate import daily_temperature
 from weedkey.season.growth import growth_state, last_green_up_or_none
+from weedkey.season.own_record import OwnTemperatures
 from weedkey.season.soil import soil_temperature_f
 from weedkey.season.windows import pre_emergence_windows
 
@@ -56,8 +57,11 @@ def setting_for(
     weather: Weather | None = None,
     *,
     barriers: bool = True,
+    own: OwnTemperatures | None = None,
 ) -> Setting:
     """The setting of a zone on a day. What the user typed stands above what place and date suggest.
+
+    ``own``: the user's record of daily temperatures; it stands above the normals on the days that it has.
 
     ``barriers`` False leaves out the worked-out pre-emergence windows (the key does not need them: the weeds' own
     calendars tell treatments apart). A growth state or temperature that was typed holds on the day of the visit
@@ -67,7 +71,8 @@ def setting_for(
     place = place_of(knowledge, lawn.place)
     turf = zone_turf(lawn, zone)
     today = day == lawn.on
-    high, low = _temperatures(place, day, weather, lawn if today else None)
+    high, low = _temperatures(place, day, weather, lawn if today else None, own)
+    recorded = place is not None and own is not None and own.day_or_none(day) is not None
     seen_growth = lawn.growth if today else None
     measured = (*lawn.measured, *(zone.measured if zone else ()))
     return Setting(
@@ -82,12 +87,12 @@ def setting_for(
         stand=lawn.stand,
         stand_age_days=_stand_age_days(lawn, day),
         mowings_since_seeding=_mowings(lawn),
-        growth=seen_growth or growth_of(knowledge, turf, place, day),
+        growth=seen_growth or growth_of(knowledge, turf, place, day, own),
         days_since_green_up=_days_since_green_up(knowledge, turf, place, day),
         air_high_f=high,
         air_low_f=low,
-        air_spread_f=0.0 if _is_typed(weather, lawn if today else None) else NORMAL_SPREAD_F,
-        soil_temperature_f=soil_temperature_f(place, day, SEED_DEPTH_IN) if place else None,
+        air_spread_f=0.0 if recorded or _is_typed(weather, lawn if today else None) else NORMAL_SPREAD_F,
+        soil_temperature_f=soil_temperature_f(place, day, SEED_DEPTH_IN, own) if place else None,
         wind_mph=weather.wind_mph if weather else None,
         hours_to_rain=weather.hours_to_rain if weather else None,
         irrigation_days_a_week=lawn.irrigation_days_a_week,
@@ -108,11 +113,18 @@ def setting_for(
 
 
 def settings_ahead(
-    knowledge: Knowledge, lawn: Lawn, zone: Zone | None, on: date, *, steps: int = STEPS_A_YEAR, barriers: bool = True
+    knowledge: Knowledge,
+    lawn: Lawn,
+    zone: Zone | None,
+    on: date,
+    *,
+    steps: int = STEPS_A_YEAR,
+    barriers: bool = True,
+    own: OwnTemperatures | None = None,
 ) -> tuple[Setting, ...]:
     """The settings of the next ``steps`` half months, the first one after ``on``."""
     days = half_months(on, steps)
-    return tuple(setting_for(knowledge, lawn, zone, day, barriers=barriers) for day in days)
+    return tuple(setting_for(knowledge, lawn, zone, day, barriers=barriers, own=own) for day in days)
 
 
 def half_months(after: date, steps: int) -> tuple[date, ...]:
@@ -135,18 +147,22 @@ def half_month_end(day: date) -> date:
     return (day.replace(day=1) + timedelta(days=32)).replace(day=1) - timedelta(days=1)
 
 
-def growth_of(knowledge: Knowledge, turf: str, place: Place | None, on: date) -> str | None:
+def growth_of(
+    knowledge: Knowledge, turf: str, place: Place | None, on: date, own: OwnTemperatures | None = None
+) -> str | None:
     """Growth state of a turf at a place on a day, or None where either is not known."""
-    step = growth_step(knowledge, turf, place, on)
+    step = growth_step(knowledge, turf, place, on, own)
     return step.outcome if step else None
 
 
-def growth_step(knowledge: Knowledge, turf: str, place: Place | None, on: date) -> Step | None:
+def growth_step(
+    knowledge: Knowledge, turf: str, place: Place | None, on: date, own: OwnTemperatures | None = None
+) -> Step | None:
     """The same with its trace."""
     entry: Turf | None = knowledge.turfs.get(turf)
     if place is None or entry is None:
         return None
-    state, step = growth_state(entry, place, on)
+    state, step = growth_state(entry, place, on, own)
     return Step(step.rule, state, step.facts, step.sources, step.children)
 
 
@@ -180,9 +196,9 @@ def _barrier_rows(knowledge: Knowledge, place: Place, year: int) -> Iterable[tup
 
 
 def _temperatures(
-    place: Place | None, day: date, weather: Weather | None, lawn: Lawn | None
+    place: Place | None, day: date, weather: Weather | None, lawn: Lawn | None, own: OwnTemperatures | None
 ) -> tuple[float | None, float | None]:
-    normal_low, normal_high = daily_temperature(place, day) if place else (None, None)
+    normal_low, normal_high = daily_temperature(place, day, own) if place else (None, None)
     typed_high = weather.high_f if weather else None
     typed_low = weather.low_f if weather else None
     high = _first(typed_high, lawn.air_high_f if lawn else None, normal_high)
