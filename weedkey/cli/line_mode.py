@@ -10,6 +10,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
+from weedkey.answers import AREA_EXPECTED, DAY_EXPECTED, PERCENT_EXPECTED, is_area, is_day, is_percent
 from weedkey.cli.exit_codes import ExitCode
 from weedkey.cli.line_questions import Ended, read_line
 from weedkey.control import judge_weed
@@ -82,8 +83,8 @@ def _new_lawn(knowledge: Knowledge) -> Lawn:
     places = [(p.id, p.name) for p in knowledge.places.values()]
     place = pick("Which place has your climate?", [*places, ("", "none of these is near")])
     site = pick("What kind of site is it?", [(site, words_of(site)) for site in SITES])
-    area = ask("How large is the lawn, in square feet?", _is_positive, "a number above 0")
-    day = ask("Which day is it? (YYYY-MM-DD)", _is_day, "a day that exists, as YYYY-MM-DD")
+    area = ask("How large is the lawn, in square feet?", is_area, AREA_EXPECTED)
+    day = ask("Which day is it? (YYYY-MM-DD)", is_day, DAY_EXPECTED)
     zone = Zone("whole lawn", float(area))
     return Lawn("new lawn", date.fromisoformat(day), turf, site, (zone,), place or None)
 
@@ -119,7 +120,7 @@ def _zone(visit: Visit) -> Zone:
 
 
 def _cover() -> float:
-    return float(ask("How much of this part does it cover, in percent?", _is_percent, "a number from 0 to 100"))
+    return float(ask("How much of this part does it cover, in percent?", is_percent, PERCENT_EXPECTED))
 
 
 def _name(knowledge: Knowledge, visit: Visit) -> None:
@@ -192,25 +193,3 @@ def _season(knowledge: Knowledge, visit: Visit) -> None:
     plan = make_plan(knowledge, visit.lawn)
     print(operator_text(knowledge, plan, Style()))
     print("\n" + owner_text(knowledge, plan, Style()))
-
-
-def _is_positive(text: str) -> bool:
-    try:
-        return 0 < float(text) < 1e8
-    except ValueError:
-        return False
-
-
-def _is_percent(text: str) -> bool:
-    try:
-        return 0 <= float(text) <= 100
-    except ValueError:
-        return False
-
-
-def _is_day(text: str) -> bool:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return True

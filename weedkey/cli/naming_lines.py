@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from weedkey.answers import carried_weeds
 from weedkey.cli.asking import read_numbers
 from weedkey.cli.line_questions import read_line
 from weedkey.control import decision_regions
-from weedkey.key import Context, Standing, build_table
+from weedkey.key import Context, build_table
 from weedkey.key.decide import NextLook
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Look, Zone
@@ -15,9 +16,6 @@ from weedkey.report.namer import Namer
 from weedkey.report.style import Style
 from weedkey.report.wording import sentence
 from weedkey.visit import Visit
-
-#: Candidates below this share are not carried into the lawn.
-CARRIED_ABOVE = 0.02
 
 
 def name_by_lines(knowledge: Knowledge, visit: Visit, zone: Zone) -> tuple[dict[str, float], tuple[Look, ...]]:
@@ -42,7 +40,7 @@ def name_by_lines(knowledge: Knowledge, visit: Visit, zone: Zone) -> tuple[dict[
         standing = walk.judge(table, regions)
     lines = [headline(standing, namer, style), *belief_lines(standing, namer, width=style.width)]
     print("\n" + "\n".join([*lines, decision_line(standing, namer, style)]))
-    return _taken(standing), standing.looks
+    return carried_weeds(standing), standing.looks
 
 
 def _ask(look: NextLook, namer: Namer) -> Look | str:
@@ -62,14 +60,3 @@ def _ask(look: NextLook, namer: Namer) -> Look | str:
             print(sentence(look.why, namer))
         else:
             print(f"{answer!r} is not an answer here; type a number from 0 to {len(look.states)}, u, w, s or x")
-
-
-def _taken(standing: Standing) -> dict[str, float]:
-    """The plant, or the set of plants that are still possible; nothing if nothing fits."""
-    if not standing.fit:
-        return {}
-    if standing.name_settled:
-        return {standing.candidates[0][0]: 1.0}
-    kept = {weed: belief for weed, belief in standing.candidates if belief >= CARRIED_ABOVE}
-    total = sum(kept.values())
-    return {weed: round(belief / total, 4) for weed, belief in kept.items()}

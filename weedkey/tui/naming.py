@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
+from weedkey.answers import CARRIED_ABOVE, carried_weeds
 from weedkey.control import decision_regions
 from weedkey.key import Standing, Table, build_table, compare, explain_weed, propose_looks
 from weedkey.key.decide import NextLook
@@ -23,9 +24,6 @@ from weedkey.tui.widgets.rows import Row
 
 if TYPE_CHECKING:
     from weedkey.tui.app import WeedkeyApp
-
-#: Candidates below this share are not carried into the lawn.
-CARRIED_ABOVE = 0.02
 
 
 def open_key(app: WeedkeyApp) -> tuple[Table, Mapping[str, Region]]:
@@ -99,16 +97,12 @@ async def take_over(app: WeedkeyApp, standing: Standing) -> bool:
     visit = app.visit
     if visit is None:
         return False
-    kept = {weed: belief for weed, belief in standing.candidates if belief >= CARRIED_ABOVE}
-    if not kept or not standing.fit:
+    weeds = carried_weeds(standing)
+    if not weeds:
         app.notify("This fits nothing here: check the looks, or drop the plant. Nothing would be offered for it.")
         return False
     cover = await ask_cover(app)
     if cover is None:
         return False
-    total = sum(kept.values())
-    weeds = {weed: round(belief / total, 4) for weed, belief in kept.items()}
-    if standing.name_settled:
-        weeds = {standing.candidates[0][0]: 1.0}
     visit.finish_naming(weeds, cover, standing.looks)
     return True

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from weedkey.answers import AREA_EXPECTED, PERCENT_EXPECTED, is_area, is_percent
 from weedkey.key import Context
 from weedkey.model.lawn import Finding, Zone
 from weedkey.report.namer import Namer
@@ -53,16 +54,8 @@ async def ask_zone(app: WeedkeyApp, visit: Visit) -> str | None:
 async def ask_cover(app: WeedkeyApp, value: str = "") -> float | None:
     """How much of the zone does it cover?"""
     question = "How much of this part does it cover, in percent of the ground?"
-    text = await app.push_screen_wait(AskText(question, value, "number from 0 to 100", is_percent))
+    text = await app.push_screen_wait(AskText(question, value, PERCENT_EXPECTED, is_percent))
     return float(text) if text else None
-
-
-def is_percent(text: str) -> bool:
-    """True for a number from 0 to 100."""
-    try:
-        return 0 <= float(text) <= 100
-    except ValueError:
-        return False
 
 
 async def _add(app: WeedkeyApp, visit: Visit) -> None:
@@ -141,17 +134,9 @@ async def _zone(app: WeedkeyApp, visit: Visit) -> None:
     )
     if not name:
         return
-    area = await app.push_screen_wait(AskText(f"How large is {name}, in square feet?", "", "number above 0", is_area))
+    area = await app.push_screen_wait(AskText(f"How large is {name}, in square feet?", "", AREA_EXPECTED, is_area))
     if area:
         visit.change_lawn(replace(visit.lawn, zones=(*visit.lawn.zones, Zone(name, float(area)))))
-
-
-def is_area(text: str) -> bool:
-    """True for a number above 0 that a lawn can have, in square feet."""
-    try:
-        return 0 < float(text) < 1e8
-    except ValueError:
-        return False
 
 
 _OPENERS = {

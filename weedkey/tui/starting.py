@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
+from weedkey.answers import AREA_EXPECTED, DAY_EXPECTED, is_area, is_day
 from weedkey.knowledge.locate import shipped_folder
 from weedkey.model.lawn import Lawn, Zone
 from weedkey.model.vocabulary import SITES
@@ -56,10 +57,10 @@ async def ask_new_lawn(app: WeedkeyApp) -> None:
     site = await app.push_screen_wait(PickScreen("What kind of site is it? It opens and shuts whole classes.", sites))
     if not site:
         return
-    area = await app.push_screen_wait(AskText("How large is the lawn, in square feet?", "", "number above 0", _is_area))
+    area = await app.push_screen_wait(AskText("How large is the lawn, in square feet?", "", AREA_EXPECTED, is_area))
     if not area:
         return
-    day = await app.push_screen_wait(AskText("Which day is it?", app.today.isoformat(), "a day as YYYY-MM-DD", _is_day))
+    day = await app.push_screen_wait(AskText("Which day is it?", app.today.isoformat(), DAY_EXPECTED, is_day))
     if not day:
         return
     lawn = Lawn(
@@ -71,18 +72,3 @@ async def ask_new_lawn(app: WeedkeyApp) -> None:
         place=None if place == _NOT_LISTED else place,
     )
     open_lawn(app, lawn)
-
-
-def _is_area(text: str) -> bool:
-    try:
-        return 0 < float(text) < 1e8
-    except ValueError:
-        return False
-
-
-def _is_day(text: str) -> bool:
-    try:
-        date.fromisoformat(text)
-    except ValueError:
-        return False
-    return True

@@ -1,0 +1,53 @@
+"""What the screens and the line mode accept as a typed answer, and what they take over from a naming."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from weedkey.key import Standing
+
+#: Candidates below this share are not carried from a naming into the lawn.
+CARRIED_ABOVE = 0.02
+_LARGEST_SQFT = 1e8
+AREA_EXPECTED = "number above 0"
+DAY_EXPECTED = "a day that exists, as YYYY-MM-DD"
+PERCENT_EXPECTED = "number from 0 to 100"
+
+
+def is_area(text: str) -> bool:
+    """True for a number above 0 that a lawn can have, in square feet."""
+    number = _number_or_none(text)
+    return number is not None and 0 < number < _LARGEST_SQFT
+
+
+def is_percent(text: str) -> bool:
+    """True for a number from 0 to 100."""
+    number = _number_or_none(text)
+    return number is not None and 0 <= number <= 100
+
+
+def is_day(text: str) -> bool:
+    """True for a day that exists, as YYYY-MM-DD."""
+    try:
+        date.fromisoformat(text)
+    except ValueError:
+        return False
+    return True
+
+
+def carried_weeds(standing: Standing) -> dict[str, float]:
+    """The plant, or the set of plants still possible with beliefs that sum to 1; nothing if nothing fits."""
+    if not standing.fit:
+        return {}
+    if standing.name_settled:
+        return {standing.candidates[0][0]: 1.0}
+    kept = {weed: belief for weed, belief in standing.candidates if belief >= CARRIED_ABOVE}
+    total = sum(kept.values())
+    return {weed: round(belief / total, 4) for weed, belief in kept.items()}
+
+
+def _number_or_none(text: str) -> float | None:
+    try:
+        return float(text)
+    except ValueError:
+        return None
