@@ -32,7 +32,9 @@ def fetch(folder: Path) -> None:
     folder.mkdir(parents=True, exist_ok=True)
     for wheel in WHEELS:
         if not list(folder.glob(f"{wheel.split('==')[0].lower()}*.whl")):
-            subprocess.run([sys.executable, "-m", "pip", "download", "-q", "--no-deps", "-d", folder, wheel], check=True)
+            subprocess.run(
+                [sys.executable, "-m", "pip", "download", "-q", "--no-deps", "-d", folder, wheel], check=True
+            )
     for package in PACKAGES:
         if not list(folder.glob(f"{package}_*.deb")):
             subprocess.run(["apt-get", "download", "-qq", package], cwd=folder, check=True)

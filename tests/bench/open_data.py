@@ -35,6 +35,7 @@ ALPHA = 0.5
 WRONG = 0.1
 FLOOR = StopRule(gain_floor=0.02)
 NO_FLOOR = StopRule(gain_floor=0.0)
+SURER = StopRule(delta=0.02, gain_floor=0.02)
 
 
 def mix(row, error: float):
@@ -45,8 +46,8 @@ def mix(row, error: float):
     return [value * (1 - error) + (1 - value) * error / (count - 1) for value in row]
 
 
-def train(rows, labels, states, error: float) -> Table:
-    """Table of classes from training rows."""
+def train(rows, labels, states, error: float, *, gaps_speak: bool) -> Table:
+    """Table of classes from training rows; ``gaps_speak``: "can't tell" may depend on the class."""
     classes = sorted(set(labels))
     counts = Counter(labels)
     traits, chances, unseen = {}, {}, {}
@@ -58,9 +59,14 @@ def train(rows, labels, states, error: float) -> Table:
         for label in classes:
             total = sum(tally[label, name] for name in names) + ALPHA * len(names)
             chances[trait][label] = mix([(tally[label, name] + ALPHA) / total for name in names], error)
-        # "Can't tell" may depend on the class (a leafless plant has no leaf to look at): counted like a state.
+        # A plant without leaves has no leaf to look at, so a missing cell may speak: counted like a state.
         gaps = sum(tally[label, None] for label in classes)
-        unseen[trait] = [(tally[label, None] + ALPHA) / (counts[label] + 2 * ALPHA) if gaps else 0.0 for label in classes]
+        unseen[trait] = [
+            (tally[label, None] + ALPHA) / (counts[label] + 2 * ALPHA)
+            if gaps and gaps_speak
+            else gaps / (len(rows) + 1)
+            for label in classes
+        ]
     return build_table_from_rows({label: float(counts[label]) for label in classes}, traits, chances, unseen)
 
 
@@ -115,15 +121,21 @@ def run_classes(name, rows, labels, folded, repeats):
     """Rows of the table for one data set with classes."""
     states = [sorted({row[place] for row in rows if row[place] is not None}) for place in range(len(rows[0]))]
     where = folds(labels, folded)
-    for title, error, rule, turns in (
-        ("exact, no gain floor", 0.0, NO_FLOOR, 1),
-        ("exact", 0.0, FLOOR, 1),
-        ("10 % wrong", WRONG, FLOOR, repeats),
+    gaps = any(None in row for row in rows)
+    for title, error, rule, turns, gaps_speak in (
+        ("exact, no gain floor", 0.0, NO_FLOOR, 1, True),
+        ("exact", 0.0, FLOOR, 1, True),
+        ("exact, gaps are silent", 0.0, FLOOR, 1, False),
+        ("10 % wrong", WRONG, FLOOR, repeats, True),
+        ("10 % wrong, silent", WRONG, FLOOR, repeats, False),
+        ("10 % wrong, silent, .98", WRONG, SURER, repeats, False),
     ):
+        if not gaps and not gaps_speak and rule is FLOOR:
+            continue
         results = []
         for part in sorted(set(where)):
             inside = [place for place in range(len(rows)) if where[place] != part]
-            table = train([rows[p] for p in inside], [labels[p] for p in inside], states, error)
+            table = train([rows[p] for p in inside], [labels[p] for p in inside], states, error, gaps_speak=gaps_speak)
             player = Player(table, rule)
             for turn in range(turns):
                 draw = random.Random(1000 * turn + part) if error else None
@@ -144,7 +156,7 @@ def report(name, title, results):
     reached = [right for right, _, settled in results if settled]
     cuts = quantiles(counts, n=20)
     print(
-        f"{name:12s} {title:22s} {100 * mean(right for right, _, _ in results):6.2f} %  "
+        f"{name:12s} {title:24s} {100 * mean(right for right, _, _ in results):6.2f} %  "
         f"{mean(counts):6.2f} / {cuts[9]:4.0f} / {cuts[18]:4.0f}   "
         f"reached {100 * len(reached) / len(results):5.1f} %, right {100 * mean(reached or [0]):5.1f} %",
         flush=True,
@@ -318,7 +330,7 @@ def run_network(folder, cases=2000):
             spent.append(sum(dealt[trait] for trait in asked))
         report("network", title, results)
         if costly:
-            print(f"{'':12s} {'':22s} mean cost {mean(spent):.2f}")
+            print(f"{'':12s} {'':24s} mean cost {mean(spent):.2f}")
 
 
 def main() -> None:

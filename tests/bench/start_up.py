@@ -24,7 +24,18 @@ class Empty(App):
         yield Static("MARK")
 Empty().run()
 """
-NAME = ["name", "--turf", "zoysiagrass", "--month", "6", "--place", "Murfreesboro", "--look", "plant_group=sedge", "--json"]
+NAME = [
+    "name",
+    "--turf",
+    "zoysiagrass",
+    "--month",
+    "6",
+    "--place",
+    "Murfreesboro",
+    "--look",
+    "plant_group=sedge",
+    "--json",
+]
 
 
 def seconds_of(words: list[str]) -> float:

@@ -8,7 +8,7 @@ import pytest
 from key_cases import exact_table, make_region, make_trait
 
 from weedkey.key import build_table_from_rows, judge
-from weedkey.key.score import find_information
+from weedkey.key.score import ASKING_SECONDS, find_information
 from weedkey.model.lawn import Look
 
 
@@ -102,7 +102,7 @@ def test_one_decision_stops_at_once():
 
 def test_cost_turns_the_order():
     """F5: four times the cost on the better look turns the order (.08 against .16 per unit)."""
-    table, regions = decision_table(costs=(0.0, 15.0))  # 5 s to ask: 5 s against 20 s
+    table, regions = decision_table(costs=(0.0, 3 * ASKING_SECONDS))  # and as much again to ask
     gains = {gain.trait: gain for gain in judge(table, [], regions).gains}
     assert gains["is_fifth"].cost_seconds == 4 * gains["split"].cost_seconds
     assert gains["is_fifth"].score * gains["split"].cost_seconds == pytest.approx(0.08, abs=1e-4)

@@ -24,8 +24,8 @@ from weedkey.model.region import Region
 
 #: Weeds below this belief take no part in the score; too little to change which look is best.
 LIVE_BELIEF = 1e-5
-#: Seconds to read a question and answer it, on top of the field cost of the look (judgement, from memory).
-ASKING_SECONDS = 5.0
+#: Seconds to read a question, find a shoot and answer, on top of the field cost of the look (judgement, from memory).
+ASKING_SECONDS = 15.0
 #: Scores that differ by less than this part are ties.
 TIE = 1e-12
 #: A gain below this is rounding: such a look separates nothing.
