@@ -13,7 +13,7 @@ from pathlib import Path
 from weedkey.errors import LawnError, WalkError
 from weedkey.key import Context
 from weedkey.knowledge.lawn_file import read_lawn
-from weedkey.knowledge.lawn_text import lawn_text
+from weedkey.knowledge.lawn_form import lawn_text
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Finding, Lawn, Look, Zone
 from weedkey.storage import LAWN_FILE, list_visits, walks_folder, write_atomic

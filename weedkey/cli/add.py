@@ -28,7 +28,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
         default=[],
         metavar="KEY=VALUE",
         dest="given",
-        help="a key of the file and its value, e.g. group=grassy; looks.LOOK=STATE and life_cycle=KIND stand as from memory",
+        help="a key of the file and its value: group=grassy; short: looks.LOOK=STATE, life_cycle=KIND (from memory)",
     )
     parser.add_argument("--from", dest="source", metavar="FILE", help="check this file and save it as your own entry")
     parser.add_argument("--replace", action="store_true", help="replace your own entry of the same name")
@@ -108,7 +108,7 @@ def _from_values(args: argparse.Namespace, folder: Path, knowledge: Knowledge) -
     values = _read_values(args.kind, args.given)
     name = _existing_id_or_none(args, knowledge) or writing.make_id(args.name)
     path = folder / f"{args.kind}s" / f"{name}.yaml"
-    if path.exists() and not args.replace or name in getattr(knowledge, f"{args.kind}s") and not path.exists():
+    if (path.exists() and not args.replace) or (name in getattr(knowledge, f"{args.kind}s") and not path.exists()):
         return _change(args, name, values, folder, knowledge)
     full = {"name": args.name, **_nested(values)}
     missing = [key for key in writing.required_keys(args.kind) if key not in full and key != "id"]
@@ -211,8 +211,9 @@ def _report(
             f"still empty: {', '.join(missing)}. Until they are filled in the entry is left out; weedkey check {path}"
         )
     for near in alike:
-        differs = ", ".join(near["differs"]) or "nothing that was entered"
-        print(f"look-alike: {near['name']}, differs only in {differs}")
+        differs = ", ".join(near["differs"])
+        tell = f"differs only in {differs}" if differs else "nothing that was entered tells it apart"
+        print(f"look-alike: {near['name']}, {tell}")
     return ExitCode.OK
 
 

@@ -10,7 +10,6 @@ import types
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import MISSING, dataclass, field, fields, is_dataclass
 from datetime import date
-from functools import cache
 from typing import Any, TypeVar, Union, cast, get_args, get_origin, get_type_hints
 
 from weedkey.errors import SourceMissing
@@ -56,7 +55,7 @@ class Report:
 def build_entry(kind: type[T], value: Any, report: Report, path: KeyPath = ()) -> T | None:
     """Build one dataclass of the model; None (and problems in ``report``) if anything in it is wrong."""
     made = _read_row(kind, value, path, report)
-    return None if made is FAILED else cast(T, made)
+    return None if made is FAILED else cast("T", made)
 
 
 def _read_row(kind: type[Any], value: Any, path: KeyPath, report: Report) -> Any:
@@ -97,7 +96,7 @@ def _read(hint: Any, value: Any, path: KeyPath, report: Report) -> Any:
     if hint is Window:
         return forms.read_window(value, path, report.add)
     if is_dataclass(hint):
-        return _read_row(cast(type, hint), value, path, report)
+        return _read_row(cast("type", hint), value, path, report)
     return _SCALARS[hint](value, path, report)
 
 
@@ -272,14 +271,18 @@ def _some_keys(kind: type[Any]) -> str:
     return "the keys " + ", ".join(keys) if keys else "keys"
 
 
-@cache
+_TYPES: dict[type[Any], dict[str, Any]] = {}
+
+
 def field_types(kind: type[Any]) -> dict[str, Any]:
     """Field name -> type, in the order of the class."""
-    hints = get_type_hints(kind)
-    return {item.name: hints[item.name] for item in fields(kind)}
+    found = _TYPES.get(kind)
+    if found is None:
+        hints = get_type_hints(kind)
+        found = _TYPES[kind] = {item.name: hints[item.name] for item in fields(kind)}
+    return found
 
 
-@cache
 def required_fields(kind: type[Any]) -> tuple[str, ...]:
     """Fields without a default."""
     return tuple(item.name for item in fields(kind) if item.default is MISSING and item.default_factory is MISSING)

@@ -10,7 +10,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterator, Mapping
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 from typing import Any
 
@@ -95,7 +95,7 @@ def _knowledge(text: str, head: Mapping[str, Any]) -> Knowledge:
         return rows
 
     entries: dict[str, Any] = {
-        plural: LazyEntries(sections[plural], decoder.way(kind), lambda plural=plural: names_of(plural))
+        plural: LazyEntries(sections[plural], decoder.way(kind), partial(names_of, plural))
         for plural, kind in _CLASSES.items()
     }
     return Knowledge(**entries, digest=head["digest"])

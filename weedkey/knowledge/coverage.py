@@ -111,7 +111,7 @@ def coverage(knowledge: Knowledge) -> Coverage:
 
 
 def list_facts(knowledge: Knowledge) -> Iterator[tuple[str, str, str, tuple[str, ...]]]:
-    """Every fact as (kind, id of the entry, key, sources); the key is ``entry`` for the sources of an entry as a whole."""
+    """Every fact as (kind, id, key, sources); the key is ``entry`` for the sources of an entry as a whole."""
     for kind in _KINDS:
         for name, entry in getattr(knowledge, kind).items():
             if getattr(entry, "sources", ()):
@@ -128,8 +128,8 @@ def _sources_below(value: Any) -> Iterator[tuple[str, ...]]:
     elif isinstance(value, tuple):
         for item in value:
             yield from _sources_below(item)
-    elif is_dataclass(value) and getattr(value, "sources", ()):
-        yield value.sources  # type: ignore[union-attr]
+    elif is_dataclass(value) and hasattr(value, "sources"):
+        yield value.sources
 
 
 def _shares(rows: Any) -> tuple[Share, ...]:

@@ -55,10 +55,9 @@ class RawEntry:
 
     def where(self, key: KeyPath = ()) -> Where:
         """The place of a key of this entry in its file."""
-        found = self.document.where((*self.base, *key))
-        return found
+        return self.document.where((*self.base, *key))
 
-    def issue(
+    def issue(  # noqa: PLR0917 - the order of a message
         self, check: str, key: KeyPath, wrong: str, expected: str = "", write: str = "", severity: str = "error"
     ) -> Issue:
         """A problem at a key of this entry."""

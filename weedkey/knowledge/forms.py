@@ -212,7 +212,7 @@ _SPECIAL: dict[tuple[str, str], Callable[[Any, KeyPath, Add], Flat]] = {
 def read_window(value: Any, path: KeyPath, add: Add) -> Any:
     """``[4, 10]`` (whole months) or ``["04-15", "10-01"]`` (days) -> Window."""
     example = '[4, 10] for months or ["04-15", "10-01"] for days'
-    if not isinstance(value, Sequence) or isinstance(value, str) or len(value) != 2:  # noqa: PLR2004
+    if not isinstance(value, Sequence) or isinstance(value, str) or len(value) != 2:
         return add(path, "entry-window", "this is not a window of the year", example)
     first, last = value
     if _is_month(first) and _is_month(last):
@@ -231,7 +231,7 @@ def window_value(window: Window) -> list[Any]:
 
 
 def _is_month(value: Any) -> bool:
-    return isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 12  # noqa: PLR2004
+    return isinstance(value, int) and not isinstance(value, bool) and 1 <= value <= 12
 
 
 def _month_and_day_or_none(value: Any) -> tuple[int, int] | None:

@@ -16,13 +16,13 @@ from pathlib import Path
 from weedkey.errors import Issue, KnowledgeError, LawnError
 from weedkey.knowledge.build import Report, build_entry
 from weedkey.knowledge.entries import shown_path
+from weedkey.knowledge.lawn_form import lawn_text
 from weedkey.knowledge.lawn_names import resolve_names
-from weedkey.knowledge.lawn_text import lawn_text
 from weedkey.knowledge.strict_yaml import Document, KeyPath, parse_document, read_document
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Lawn, Measured, Zone
 
-__all__ = ["lawn_issues", "lawn_text", "parse_lawn", "read_lawn"]
+__all__ = ["lawn_file_issues", "lawn_issues", "lawn_text", "parse_lawn", "read_lawn"]
 
 #: Canopies of turf and weeds overlap; a sum beyond this is a slip. Common practice, no published bound.
 OVERLAP_PERCENT = 120.0
@@ -65,6 +65,19 @@ def lawn_issues(text: str, where: str, knowledge: Knowledge) -> list[Issue]:
         document = parse_document(text, where)
     except KnowledgeError as error:
         return list(error.issues)
+    return _document_issues(document, knowledge)
+
+
+def lawn_file_issues(path: Path, knowledge: Knowledge) -> list[Issue]:
+    """``lawn_issues`` of a file."""
+    try:
+        document = read_document(path, shown_path(path))
+    except KnowledgeError as error:
+        return list(error.issues)
+    return _document_issues(document, knowledge)
+
+
+def _document_issues(document: Document, knowledge: Knowledge) -> list[Issue]:
     lawn, issues = _read(document, knowledge)
     return issues if lawn is None else issues + list(_warnings(document, lawn, knowledge))
 

@@ -29,9 +29,9 @@ def lawn_text(lawn: Lawn) -> str:
                 lines += _zone_lines(zone)
         elif isinstance(value, tuple) and value:
             lines.append(f"{key}:")
-            lines += [f"  - {_flow(row)}" for row in value]
+            lines += [f"  - {flow_text(row)}" for row in value]
         else:
-            lines.append(f"{key}: {_flow(value)}")
+            lines.append(f"{key}: {flow_text(value)}")
     return "\n".join(lines) + "\n"
 
 
@@ -51,9 +51,9 @@ def _zone_lines(zone: Zone) -> Iterator[str]:
     for key, value in _rows(zone):
         if isinstance(value, tuple):
             yield f"{lead}{key}:"
-            yield from (f"      - {_flow(row)}" for row in value)
+            yield from (f"      - {flow_text(row)}" for row in value)
         else:
-            yield f"{lead}{key}: {_flow(value)}"
+            yield f"{lead}{key}: {flow_text(value)}"
         lead = "    "
 
 
@@ -69,16 +69,16 @@ def _rows(entry: Any) -> Iterator[tuple[str, Any]]:
             yield _RENAMED.get((name, item.name), item.name), value
 
 
-def _flow(value: Any) -> str:
+def flow_text(value: Any) -> str:
     """A value in one line."""
     if isinstance(value, Finding):
-        return _flow(_finding(value))
+        return flow_text(_finding(value))
     if is_dataclass(value) and not isinstance(value, type):
-        return _flow(dict(_rows(value)))
+        return flow_text(dict(_rows(value)))
     if isinstance(value, Mapping):
-        return "{" + ", ".join(f"{_text(str(key))}: {_flow(item)}" for key, item in value.items()) + "}"
+        return "{" + ", ".join(f"{_text(str(key))}: {flow_text(item)}" for key, item in value.items()) + "}"
     if isinstance(value, tuple | list):
-        return "[" + ", ".join(_flow(item) for item in value) + "]"
+        return "[" + ", ".join(flow_text(item) for item in value) + "]"
     return _scalar(value)
 
 
@@ -98,7 +98,7 @@ def _number(value: float) -> str:
     """Decimal digits, never an exponent; the shortest text that reads back as the same number."""
     if isinstance(value, int):
         return str(value)
-    if value.is_integer() and abs(value) < 1e15:  # noqa: PLR2004 - beyond that a float is no whole count any more
+    if value.is_integer() and abs(value) < 1e15:
         return str(int(value))
     return f"{Decimal(repr(value)):f}"
 
@@ -118,7 +118,7 @@ def _escaped(char: str) -> str:
     code = ord(char)
     return {"\n": "\\n", "\t": "\\t", "\r": "\\r"}.get(char) or (
         f"\\u{code:04x}" if code < 0x10000 else f"\\U{code:08x}"
-    )  # noqa: PLR2004
+    )
 
 
 def _finding(finding: Finding) -> dict[str, Any]:

@@ -72,7 +72,7 @@ def _as_word(text: str) -> str:
 
 
 def _cultivar(text: str, turf: Any, knowledge: Knowledge) -> str:
-    """The id of a cultivar that the turf lists; any other cultivar stays as typed, since most of them matter to nothing."""
+    """The id of a cultivar that the turf lists; any other stays as typed, since most of them matter to nothing."""
     entry = knowledge.turfs.get(turf) if isinstance(turf, str) else None
     wanted = normalise(text)
     return next(
@@ -269,14 +269,14 @@ class _Resolver:
         return text
 
     def _cover_from_spots(self, row: dict[str, Any], path: KeyPath, area_sqft: Any) -> None:
-        """Without a cover, single plants are counted as circles: count × π/4 × diameter², in percent of the zone."""
+        """Without a cover, single plants count as circles: count x pi/4 x diameter squared, in percent of the zone."""
         spots = row.get("spots")
         figures = [spots.get("count"), spots.get("diameter_in")] if isinstance(spots, Mapping) else []
         if not figures or not all(_is_number(figure) for figure in (*figures, area_sqft)) or area_sqft <= 0:
             return
-        covered_sqft = figures[0] * math.pi / 4 * (figures[1] / 12) ** 2
+        covered_sqft = float(figures[0] or 0) * math.pi / 4 * (float(figures[1] or 0) / 12) ** 2
         percent = 100 * covered_sqft / area_sqft
-        if percent > 100:  # noqa: PLR2004
+        if percent > 100:
             self._report.add(
                 (*path, "spots"), "lawn-cover", f"the spots cover {percent:.0f} percent of the zone", "at most its area"
             )

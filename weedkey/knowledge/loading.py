@@ -108,4 +108,5 @@ def _sorted(entries: Mapping[str, Any]) -> dict[str, Any]:
 
 def with_entries(knowledge: Knowledge, plural: str, entries: Mapping[str, Any]) -> Knowledge:
     """The same knowledge with one kind of entries replaced."""
-    return replace(knowledge, **{plural: entries})
+    changed: dict[str, Any] = {plural: entries}
+    return replace(knowledge, **changed)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import Any, TypeVar
@@ -72,13 +72,13 @@ def normalise(text: str) -> str:
 @lru_cache(maxsize=4096)
 def _singular(word: str) -> str:
     """A plural as its singular; words that only look like one come out the same for every spelling, which is enough."""
-    if len(word) < 4 or word.endswith("ss"):  # noqa: PLR2004
+    if len(word) < 4 or word.endswith("ss"):
         return word
     if word.endswith("ies"):
         return word[:-3] + "y"
     if word.endswith(("sses", "shes", "ches", "xes")):
         return word[:-2]
-    return word[:-1] if word.endswith("s") else word
+    return word.removesuffix("s")
 
 
 def all_names(entry: Any) -> list[list[Any]]:
@@ -121,7 +121,7 @@ class _Index:
 
     def __init__(self, entries: Mapping[str, Any]) -> None:
         lazy = getattr(entries, "names", None)
-        rows: Mapping[str, Iterable[Sequence[Any]]] = (
+        rows: Mapping[str, Sequence[Sequence[Any]]] = (
             lazy() if lazy else {key: all_names(entry) for key, entry in entries.items()}
         )
         self.entries = entries
@@ -216,7 +216,7 @@ _PLURALS = {
 
 
 def search(knowledge: Knowledge, text: str, kinds: Sequence[str] = ("weed",), limit: int = 10) -> list[Match]:
-    """Entries that may be meant, best first: exact names, then names that begin so, then names that hold it, then likeness."""
+    """Entries that may be meant, best first: exact, then names that begin so, that hold it, that are like it."""
     norm = normalise(text)
     if not norm:
         return []
@@ -235,7 +235,7 @@ def search(knowledge: Knowledge, text: str, kinds: Sequence[str] = ("weed",), li
 
 
 def _plain_hits(kind: str, index: _Index, norm: str) -> list[Match]:
-    """Hits that need no likeness; 100 exact, 95 begins so, 90 a word begins so, 85 holds it; less a little for lesser names."""
+    """Hits without likeness: 100 exact, 95 begins so, 90 a word begins so, 85 holds it; lesser names a little less."""
     key = norm.replace(" ", "")
     best: dict[str, Match] = {}
     for name, named in index.names:

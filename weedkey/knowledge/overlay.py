@@ -31,7 +31,9 @@ def apply_local(knowledge: Knowledge, local: Path, shipped: Path) -> Knowledge:
             made.append((raw, _marked(entry)))
     while True:
         merged = _with_entries(knowledge, made)
-        broken = {(raw.kind.name, raw.id): found for raw, entry in made if (found := _dangling(raw, entry, merged))}
+        broken = {
+            (raw.kind.name, raw.id): found for raw, entry in made if (found := _dangling(raw, entry, knowledge, merged))
+        }
         if not broken:
             return replace(merged, left_out=(*knowledge.left_out, *issues), digest=knowledge.digest)
         issues += [issue for found in broken.values() for issue in found]
@@ -87,12 +89,19 @@ def _marked(entry: Any) -> Any:
     return replace(entry, local=True) if any(item.name == "local" for item in fields(entry)) else entry
 
 
-def _dangling(raw: RawEntry, entry: Any, merged: Knowledge) -> list[Issue]:
-    return [raw.issue(p.check, p.path, p.wrong, p.expected, p.write) for p in find_reference_issues(entry, merged)]
+def _dangling(raw: RawEntry, entry: Any, knowledge: Knowledge, merged: Knowledge) -> list[Issue]:
+    """Ids that lead nowhere, but not those of the shipped entry below: they are no fault of the local file."""
+    shipped = getattr(knowledge, raw.kind.plural).get(raw.id)
+    inherited = {(p.path, p.wrong) for p in find_reference_issues(shipped, merged)} if shipped is not None else set()
+    return [
+        raw.issue(p.check, p.path, p.wrong, p.expected, p.write)
+        for p in find_reference_issues(entry, merged)
+        if (p.path, p.wrong) not in inherited
+    ]
 
 
 def _with_entries(knowledge: Knowledge, made: list[tuple[RawEntry, Any]]) -> Knowledge:
-    changed: dict[str, Mapping[str, Any]] = {}
+    changed: dict[str, Any] = {}
     for kind in KINDS.values():
         own = {raw.id: entry for raw, entry in made if raw.kind is kind}
         if own:

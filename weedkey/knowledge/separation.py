@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from weedkey.model.trait import Trait
 from weedkey.model.weed import Seen, Weed
@@ -57,4 +58,46 @@ def are_told_apart(a: Weed, b: Weed, traits: Mapping[str, Trait]) -> bool:
     """True if two looks that do not repeat each other tell the weeds apart, one of them on mown turf."""
     found = separating_traits(a, b, traits)
     independent = {traits[name].correlated or name for name in found}
-    return len(independent) >= 2 and any(is_seen_on_mown_turf(traits[name]) for name in found)  # noqa: PLR2004
+    return len(independent) >= 2 and any(is_seen_on_mown_turf(traits[name]) for name in found)
+
+
+@dataclass(frozen=True, slots=True)
+class NearWeed:
+    """A weed that looks much the same: mean overlap (0 to 1) of the looks scored in both, how many, what differs."""
+
+    weed: str
+    likeness: float
+    shared: int
+    differs: tuple[str, ...]
+
+
+#: Fewer looks in common than this say nothing of likeness.
+ENOUGH_SHARED = 3
+#: Mean overlap from which a weed is worth proposing as a look-alike.
+ALIKE_FROM = 0.6
+
+
+def find_near_weeds(
+    looks: Mapping[str, tuple[Seen, ...]],
+    weeds: Mapping[str, Weed],
+    traits: Mapping[str, Trait],
+    leave_out: str = "",
+    limit: int = 5,
+) -> list[NearWeed]:
+    """Weeds that the looks describe nearly as well, the likest first."""
+    found = []
+    given = {name: shares(seen) for name, seen in looks.items() if name in traits and seen}
+    for weed in weeds.values():
+        overlaps = {
+            name: math.fsum(math.sqrt(left[state] * right[state]) for state in left.keys() & right.keys())
+            for name, left in given.items()
+            if (right := shares(weed.looks.get(name, ())))
+        }
+        if weed.id == leave_out or len(overlaps) < ENOUGH_SHARED:
+            continue
+        likeness = math.fsum(overlaps.values()) / len(overlaps)
+        if likeness >= ALIKE_FROM:
+            differs = tuple(name for name in traits if overlaps.get(name, 1.0) <= SEPARATES_BELOW)
+            found.append(NearWeed(weed.id, likeness, len(overlaps), differs))
+    found.sort(key=lambda near: (-near.likeness, -near.shared, near.weed))
+    return found[:limit]

@@ -84,7 +84,7 @@ def parse_document(text: str, path: str) -> Document:
 
 @cache
 def _loader_class() -> Any:
-    """The C loader of PyYAML without its YAML 1.1 resolvers; without the C part reading would take seven times as long."""
+    """The C loader of PyYAML without its YAML 1.1 resolvers; without the C part reading takes seven times as long."""
     import yaml
 
     if not hasattr(yaml, "CSafeLoader"):  # pragma: no cover - depends on the installation
@@ -93,7 +93,7 @@ def _loader_class() -> Any:
         )
         raise KnowledgeError([issue])
 
-    class StrictLoader(yaml.CSafeLoader):  # type: ignore[misc, name-defined]
+    class StrictLoader(yaml.CSafeLoader):
         yaml_implicit_resolvers: dict[str, list[tuple[str, re.Pattern[str]]]] = {}  # noqa: RUF012
 
     for tag, pattern, first in (
@@ -214,7 +214,7 @@ class _Reader:
             return None
         if tag == "bool" and text in ("true", "false"):
             return text == "true"
-        if tag == "int" and _WHOLE.match(text) and len(text) < 40:  # noqa: PLR2004
+        if tag == "int" and _WHOLE.match(text) and len(text) < 40:
             return int(text)
         if tag == "float" and _NUMBER.match(text):
             return float(text)
@@ -250,7 +250,9 @@ class _Reader:
             result[key] = self.value(value_node, (*path, key), depth + 1)
         return result
 
-    def _report(self, check: str, node: Any, path: KeyPath, wrong: str, expected: str = "", write: str = "") -> None:
+    def _report(  # noqa: PLR0917 - the order of a message
+        self, check: str, node: Any, path: KeyPath, wrong: str, expected: str = "", write: str = ""
+    ) -> None:
         mark = node.start_mark
         where = Where(self.path, mark.line + 1, mark.column + 1, key_text(path) or None)
         self.issues.append(Issue(check, "error", where, wrong, expected, write))

@@ -92,8 +92,8 @@ def _not_known(found: Coverage, namer: Namer) -> list[str]:
 
 
 def _oldest(knowledge: Knowledge, found: Coverage) -> list[str]:
-    rows = [
-        f"{old.year}: {source_line(knowledge, old.source).split(', http')[0]} ({old.facts} fact{'s' if old.facts > 1 else ''})"
-        for old in found.oldest
-    ]
+    rows = []
+    for old in found.oldest:
+        plural = "s" if old.facts > 1 else ""
+        rows.append(f"{old.year}: {source_line(knowledge, old.source).split(', http')[0]} ({old.facts} fact{plural})")
     return [*rows, f"{found.undated} sources in use print no year"]

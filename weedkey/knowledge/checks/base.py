@@ -36,7 +36,7 @@ class Subject:
         self._by_id.update({(raw.kind.name, raw.id): raw for raw in self.raws})
 
     def of_kind(self, *kinds: str) -> Iterator[tuple[RawEntry, Any]]:
-        """The raw entries of some kinds, each with its entry of the model; those that could not be built are skipped."""
+        """The raw entries of some kinds, each with its entry of the model; those that are not built are skipped."""
         for raw in self.raws:
             if raw.kind.name in kinds:
                 entry = getattr(self.knowledge, raw.kind.plural).get(raw.id)

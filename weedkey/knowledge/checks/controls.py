@@ -17,7 +17,7 @@ class MixtureParts(Check):
     about = "A mixture has two parts or more, its id and its name join theirs."
 
     def find(self, subject: Subject) -> Iterator[Issue]:
-        """Mixtures whose id or name does not follow from their parts, and names that look like a mixture without parts."""
+        """Mixtures whose id or name does not follow from their parts, and mixture-like names without parts."""
         known = subject.knowledge.controls
         for raw, control in subject.of_kind("control"):
             if not control.parts:
@@ -30,7 +30,7 @@ class MixtureParts(Check):
                         "parts: [" + ", ".join(control.id.split("_plus_")) + "]",
                     )
                 continue
-            if len(control.parts) < 2:  # noqa: PLR2004
+            if len(control.parts) < 2:
                 yield self.issue(raw, ("parts",), "a mixture of one part", "two parts or more")
             if control.id != "_plus_".join(control.parts):
                 yield self.issue(

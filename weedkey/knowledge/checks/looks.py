@@ -50,7 +50,8 @@ class LookOrder(Check):
                 first, states = trait.asked_if
                 seen = {row.state for row in weed.looks.get(first, ())}
                 if not seen & set(states):
-                    wrong = f"the look {name} is asked only after {first} is {' or '.join(states)}, which this weed does not show"
+                    asked = " or ".join(states)
+                    wrong = f"the look {name} is asked only after {first} is {asked}, which this weed does not show"
                     yield self.issue(raw, ("looks", name), wrong, f"{first} with that state, or not this look")
 
 

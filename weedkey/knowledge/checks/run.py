@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 from weedkey.errors import Issue, KnowledgeError, Where
 from weedkey.knowledge.checks.base import Check, Subject
@@ -11,6 +14,7 @@ from weedkey.knowledge.checks.registry import CHECKS
 from weedkey.knowledge.checks.schema import find_schema_issues, schema_name
 from weedkey.knowledge.entries import KINDS, Kind, RawEntry, entry_files, kind_of_file_or_none, read_entries, shown_path
 from weedkey.knowledge.loading import build_raw, knowledge_of
+from weedkey.knowledge.locate import shipped_folder
 from weedkey.model.base import Knowledge
 from weedkey.model.region import Region
 
@@ -28,17 +32,52 @@ def check_all(root: Path, local: Path | None = None, regions: Mapping[str, Regio
     return sorted(issues, key=_order)
 
 
+#: A file with one of these keys at its margin is a lawn, wherever it lies.
+_LAWN_KEY = re.compile(rb"^zones[ \t]*:", re.MULTILINE)
+_MAYBE_LAWN_KEY = re.compile(rb"^(?:site|date)[ \t]*:", re.MULTILINE)
+
+
 def check_file(path: Path, knowledge: Knowledge) -> list[Issue]:
-    """Every problem of one file of entries, judged against the knowledge that it belongs to."""
+    """Every problem of one file, judged against the knowledge that it belongs to: a file of entries, or a lawn.
+
+    A file in a folder that does not hold a whole knowledge is one of the user's own: it may state only what it changes.
+    """
     kind = kind_of_file_or_none(path)
+    content = path.read_bytes() if path.is_file() else b""
+    if _LAWN_KEY.search(content) or (kind is None and _MAYBE_LAWN_KEY.search(content)):
+        from weedkey.knowledge.lawn_file import lawn_file_issues
+
+        return lawn_file_issues(path, knowledge)
     if kind is None:
-        wrong = "the folder does not say what kind of entry this is"
-        expected = "a file in " + ", ".join(f"{k.plural}/" for k in KINDS.values() if not k.one_file)
+        wrong = "neither the folder nor the keys say what kind of file this is"
+        expected = "a lawn with zones, or a file in " + ", ".join(
+            f"{k.plural}/" for k in KINDS.values() if not k.one_file
+        )
         return [Issue("file-place", "error", Where(shown_path(path)), wrong, expected)]
+    if not _is_whole(path.parent if kind.one_file else path.parent.parent):
+        return check_local_text(kind, content, path.name, shown_path(path), knowledge)
     raws, made, issues = _read([(kind, path)])
     merged = {k.name: {**getattr(knowledge, k.plural), **made[k.name]} for k in KINDS.values()}
     issues += _run(CHECKS, Subject(tuple(raws), knowledge_of(merged), whole=False))
     return sorted(issues, key=_order)
+
+
+def _is_whole(folder: Path) -> bool:
+    return all((folder / f"{kind.plural}.yaml").is_file() for kind in KINDS.values() if kind.one_file)
+
+
+def check_local_text(kind: Kind, content: bytes, name: str, shown: str, knowledge: Knowledge) -> list[Issue]:
+    """Every problem of a local file before it is saved: laid over the shipped entry of its id, then checked as a whole.
+
+    ``name``: the file name that it has or will have; ``shown``: the path that messages print.
+    """
+    with TemporaryDirectory() as folder:
+        file = Path(folder) / ("" if kind.one_file else kind.plural) / name
+        file.parent.mkdir(exist_ok=True)
+        file.write_bytes(content)
+        found = _check_local(Path(folder), knowledge, shipped_folder())
+    moved = [replace(issue, where=replace(issue.where, path=shown)) for issue in found]
+    return sorted(dict.fromkeys(moved), key=_order)
 
 
 def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
@@ -48,8 +87,20 @@ def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
     for raw in raws:
         issues += _form_issues([raw])
     merged = apply_local(knowledge, local, root)
-    issues += [issue for issue in merged.left_out if issue not in issues]
-    return issues + _run(CHECKS, Subject(tuple(raws), merged, whole=False, local=True))
+    issues += [issue for issue in merged.left_out if issue not in issues and issue not in knowledge.left_out]
+    issues += _run(CHECKS, Subject(tuple(raws), merged, whole=False, local=True))
+    over = {
+        raw.document.path: raw.document.value.keys()
+        for raw in raws
+        if not raw.kind.one_file and raw.id in getattr(knowledge, raw.kind.plural)
+    }
+    return [issue for issue in issues if not _is_inherited(issue, over)]
+
+
+def _is_inherited(issue: Issue, over: Mapping[str, Iterable[str]]) -> bool:
+    """True if a file that changes a shipped entry does not hold the key at fault: that is not its fault."""
+    key = re.split(r"[.\[]", issue.where.key or "")[0]
+    return bool(key) and issue.where.path in over and key not in over[issue.where.path]
 
 
 def _read(files: Iterable[tuple[Kind, Path]]) -> tuple[list[RawEntry], dict[str, dict[str, object]], list[Issue]]:
@@ -81,7 +132,9 @@ def _form_issues(raws: list[RawEntry]) -> list[Issue]:
     issues = [issue for raw in raws for issue in build_raw(raw)[1]]
     if raws:
         named = tuple(issue.where.key or "" for issue in issues)
-        for issue in find_schema_issues(raws[0].document, schema_name(raws[0])):
+        first = raws[0]
+        document = first.document if first.kind.one_file else replace(first.document, value=first.value)
+        for issue in find_schema_issues(document, schema_name(first)):
             key = issue.where.key or ""
             if not any(key == other or key.startswith((f"{other}.", f"{other}[")) for other in named):
                 issues.append(issue)

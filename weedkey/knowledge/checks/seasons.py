@@ -40,7 +40,7 @@ def _row_problems(weed: Weed, row: CalendarRow) -> Iterator[tuple[tuple[str, ...
         yield ("flowers",), "it flowers while it is not active", "windows that overlap"
     if active and germinates and not germinates & (active | {month % 12 + 1 for month in germinates}):
         yield ("germinates",), "it germinates long before it is active", "windows that meet"
-    if len(germinates) > 9:  # noqa: PLR2004 - three quarters of a year are no window any more
+    if len(germinates) > 9:
         yield ("germinates",), f"it germinates in {len(germinates)} months of the year", "at most nine months"
     if row.germinates_soil_f is not None and row.germinates_soil_f[0] > row.germinates_soil_f[1]:
         yield ("germinates_soil_f",), "the lower temperature stands second", "[lowest, highest]"
@@ -132,20 +132,16 @@ class FigureOrder(Check):
 
     def find(self, subject: Subject) -> Iterator[Issue]:
         """Pairs that stand the wrong way round."""
-        for raw, weed in subject.of_kind("weed"):
-            for row, response in enumerate(weed.responses):
-                if response.percent is not None and response.percent[0] > response.percent[1]:
-                    yield self.issue(
-                        raw, ("responses", row, "percent"), "the higher figure stands first", "[lowest, highest]"
-                    )
-        for raw, control in subject.of_kind("control"):
-            for row, tolerance in enumerate(control.tolerance):
-                if tolerance.injury_percent is not None and tolerance.injury_percent[0] > tolerance.injury_percent[1]:
-                    yield self.issue(
-                        raw, ("tolerance", row, "injury_percent"), "the higher figure stands first", "[lowest, highest]"
-                    )
+        for raw, entry in subject.of_kind("weed", "control"):
+            for list_key, key in (("responses", "percent"), ("tolerance", "injury_percent")):
+                for row, item in enumerate(getattr(entry, list_key, ())):
+                    pair = getattr(item, key)
+                    if pair is not None and pair[0] > pair[1]:
+                        yield self.issue(
+                            raw, (list_key, row, key), "the higher figure stands first", "[lowest, highest]"
+                        )
         for raw, turf in subject.of_kind("turf"):
-            for key in ("soil_ph", "nitrogen", "spread_rates"):
-                for row, item in enumerate(getattr(turf, key)):
+            for list_key in ("soil_ph", "nitrogen", "spread_rates"):
+                for row, item in enumerate(getattr(turf, list_key)):
                     if item.low > item.high:
-                        yield self.issue(raw, (key, row), "the higher figure stands first", "low, then high")
+                        yield self.issue(raw, (list_key, row), "the higher figure stands first", "low, then high")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator
-from functools import lru_cache
+from functools import cache
 
 from weedkey.errors import Issue, Where
 from weedkey.knowledge.checks.base import Check, Subject, walk_texts
@@ -13,7 +13,7 @@ from weedkey.knowledge.entries import RawEntry, shown_path
 
 _SALT = "weedkey:"
 #: Digests of trade and product names; the names themselves are kept nowhere.
-NAMES = frozenset(
+NAMES = frozenset(  # noqa: SIM905
     """
     008c71dae161 1232352ea63f 13b86135fcfa 13ba46c56d8d 159d05415b4d 235fdfe7c6ed 24f411b89888
     2c76219c7b63 2f02c8f3b69d 3745627e53fa 40360db0fcf1 42f3448bd343 43aac6aa0029 45acdefa8f74
@@ -28,7 +28,7 @@ NAMES = frozenset(
 """.split()
 )
 #: Digests of names that are also ordinary words: noticed only where capitalised inside a sentence.
-NAMES_ALSO_WORDS = frozenset(
+NAMES_ALSO_WORDS = frozenset(  # noqa: SIM905
     """
     045af3b5264a 0fd8bf92aebd 1ca3f4d33c9a 32a0a70cf7f9 41cf3d7c8fb3 42703c5093aa 484d26953b3d
     4e95e16dd325 60fd51f55f46 663e55c9c348 82273804572f 84600f4c2181 8b8c32d30966 9acb72e0110b
@@ -55,7 +55,7 @@ _AS_PRINTED = frozenset(
 )
 
 
-@lru_cache(maxsize=None)
+@cache
 def digest(word: str) -> str:
     """The digest under which a name is known."""
     return hashlib.sha256((_SALT + word.lower()).encode()).hexdigest()[:12]
@@ -92,7 +92,8 @@ class BrandName(Check):
 
 
 _RATE = re.compile(
-    r"\d(?:[\d.,]*)\s*(?:kg|g|mg|lbs?|pounds?|oz|ounces?|fl\.? ?oz|pints?|pt|quarts?|qt|gal(?:lons?)?|l|ml)\.?\s*(?:a\.?i\.?|a\.?e\.?)?\s*"
+    r"\d(?:[\d.,]*)\s*(?:kg|g|mg|lbs?|pounds?|oz|ounces?|fl\.? ?oz|pints?|pt|quarts?|qt|gal(?:lons?)?|l|ml)"
+    r"\.?\s*(?:a\.?i\.?|a\.?e\.?)?\s*"
     r"(?:/|per|an?|on)\s*(?:ha|hectares?|acres?|a|1,?000|m2|sq)\b",
     re.IGNORECASE,
 )
