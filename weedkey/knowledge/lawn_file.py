@@ -9,9 +9,9 @@ Covers are percent of the zone. Turf, weeds and bare ground may together pass 10
 
 from __future__ import annotations
 
-import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
+from typing import Any, TypeGuard
 
 from weedkey.errors import Issue, KnowledgeError, LawnError
 from weedkey.knowledge.build import Report, build_entry
@@ -94,56 +94,64 @@ def _read(document: Document, knowledge: Knowledge) -> tuple[Lawn | None, list[I
     report = Report()
     value = resolve_names(document.value, knowledge, report)
     lawn = build_entry(Lawn, value, report)
-    if lawn is not None:
-        _check_lawn(lawn, report)
+    _check_whole(value, report)
     issues = [Issue(p.check, "error", document.where(p.path), p.wrong, p.expected, p.write) for p in report.problems]
     issues.sort(key=lambda issue: (issue.where.line or 0, issue.where.column or 0))
     return (None if issues else lawn), issues
 
 
-def _check_lawn(lawn: Lawn, report: Report) -> None:
-    """What only the whole lawn can show: zones, sums of cover, measurements, temperatures."""
-    if not lawn.zones:
-        report.add(
-            ("zones",),
-            "lawn-zones",
-            "the lawn has no zone",
-            "at least one zone with its area",
-            "zones: [{name: lawn, area_sqft: …}]",
-        )
-    if lawn.air_high_f is not None and lawn.air_low_f is not None and lawn.air_low_f > lawn.air_high_f:
-        report.add(("air_low_f",), "lawn-air", "the low is above the high of the day", "air_low_f below air_high_f")
-    for row, measured in enumerate(lawn.measured):
-        _check_measured(measured, ("measured", row), report)
-    for number, zone in enumerate(lawn.zones):
-        for row, measured in enumerate(zone.measured):
-            _check_measured(measured, ("zones", number, "measured", row), report)
-        total = cover_sum(zone)
-        if total > OVERLAP_PERCENT:
-            wrong = f"turf, weeds and bare ground of the zone {zone.name!r} sum to {total:g} percent"
-            report.add(
-                ("zones", number), "lawn-cover", wrong, f"about 100, at most {OVERLAP_PERCENT:g} where plants overlap"
-            )
+def _check_whole(value: Any, report: Report) -> None:
+    """What only several keys together can show: sums of cover, measurements, temperatures.
 
-
-def _check_measured(measured: Measured, path: KeyPath, report: Report) -> None:
-    bounds = MEASURED_BOUNDS.get(measured.what)
-    if bounds is None or isinstance(measured.value, str):
-        if bounds is not None:
-            report.add(
-                (*path, "value"),
-                "lawn-measured",
-                f"{measured.value!r} is not a figure of {measured.what}",
-                f"a number from {bounds[0]:g} to {bounds[1]:g}",
-            )
+    Judged on the plain values, so that it is said beside every other problem; what is no number is left to the reader.
+    """
+    if not isinstance(value, Mapping):
         return
-    if not bounds[0] <= measured.value <= bounds[1] or not math.isfinite(measured.value):
-        report.add(
-            (*path, "value"),
-            "lawn-measured",
-            f"{measured.what} of {measured.value:g} cannot be",
-            f"{bounds[0]:g} to {bounds[1]:g}",
-        )
+    high, low = value.get("air_high_f"), value.get("air_low_f")
+    if _is_number(high) and _is_number(low) and low > high:
+        report.add(("air_low_f",), "lawn-air", "the low is above the high of the day", "air_low_f below air_high_f")
+    if value.get("zones") == []:
+        wrong, expected = "the lawn has no zone", "at least one zone with its area"
+        report.add(("zones",), "lawn-zones", wrong, expected, "zones: [{name: lawn, area_sqft: …}]")
+    _check_measurements(value, (), report)
+    for number, zone in enumerate(_rows(value, "zones")):
+        path: KeyPath = ("zones", number)
+        _check_measurements(zone, path, report)
+        total = _number(zone, "turf_cover_percent") + _number(zone, "bare_percent")
+        total += sum(_number(row, "cover") for row in _rows(zone, "weeds"))
+        if total > OVERLAP_PERCENT:
+            wrong = f"turf, weeds and bare ground of the zone {zone.get('name')!r} sum to {total:g} percent"
+            report.add(path, "lawn-cover", wrong, f"about 100, at most {OVERLAP_PERCENT:g} where plants overlap")
+
+
+def _rows(value: Mapping[str, Any], key: str) -> list[Mapping[str, Any]]:
+    """The rows of a list, a wrong one as an empty row, so that the numbers of the others stay."""
+    rows = value.get(key)
+    return [row if isinstance(row, Mapping) else {} for row in rows] if isinstance(rows, list) else []
+
+
+def _number(row: Mapping[str, Any], key: str) -> float:
+    """A share of the zone as a number; a value outside 0 to 100 has its own problem already and counts nothing."""
+    value = row.get(key)
+    return float(value) if _is_number(value) and 0 <= value <= _FULL_PERCENT else 0.0
+
+
+def _is_number(value: Any) -> TypeGuard[float]:
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def _check_measurements(value: Mapping[str, Any], path: KeyPath, report: Report) -> None:
+    for number, row in enumerate(_rows(value, "measured")):
+        what, found = row.get("what"), row.get("value")
+        if not isinstance(what, str) or what not in MEASURED_BOUNDS or not isinstance(found, str | int | float):
+            continue
+        low, high = MEASURED_BOUNDS[what]
+        spot = (*path, "measured", number, "value")
+        if not _is_number(found):
+            wrong = f"{found!r} is not a figure of {what}"
+            report.add(spot, "lawn-measured", wrong, f"a number from {low:g} to {high:g}")
+        elif not low <= found <= high:
+            report.add(spot, "lawn-measured", f"{what} of {found:g} cannot be", f"{low:g} to {high:g}")
 
 
 def cover_sum(zone: Zone) -> float:

@@ -13,7 +13,7 @@ from weedkey.knowledge.entries import RawEntry, shown_path
 
 _SALT = "weedkey:"
 #: Digests of trade and product names; the names themselves are kept nowhere.
-NAMES = frozenset(  # noqa: SIM905
+NAMES = frozenset(
     """
     008c71dae161 1232352ea63f 13b86135fcfa 13ba46c56d8d 159d05415b4d 235fdfe7c6ed 24f411b89888
     2c76219c7b63 2f02c8f3b69d 3745627e53fa 40360db0fcf1 42f3448bd343 43aac6aa0029 45acdefa8f74
@@ -25,15 +25,15 @@ NAMES = frozenset(  # noqa: SIM905
     ca959589083c cbcaf2c0441a cf112baa9577 d2572f089efd d5c5f70d5124 daece44796a5 dc0c0778368a
     dc39f29d9ca9 dc496118298a df1c5995b816 df70344f3d0c e3514e875948 e3cd35bb1595 e7c04c2ac417
     e80a198feab9 e9dbc0309805 f656a3de9159 fabbb2d2443b ff870f8cc817
-""".split()
+""".split()  # noqa: SIM905 - a block of digests reads best as one text
 )
 #: Digests of names that are also ordinary words: noticed only where capitalised inside a sentence.
-NAMES_ALSO_WORDS = frozenset(  # noqa: SIM905
+NAMES_ALSO_WORDS = frozenset(
     """
     045af3b5264a 0fd8bf92aebd 1ca3f4d33c9a 32a0a70cf7f9 41cf3d7c8fb3 42703c5093aa 484d26953b3d
     4e95e16dd325 60fd51f55f46 663e55c9c348 82273804572f 84600f4c2181 8b8c32d30966 9acb72e0110b
     a1c39858c69f ab80cba2a089 bde14642490b dc210264c962
-""".split()
+""".split()  # noqa: SIM905 - a block of digests reads best as one text
 )
 _WORD = re.compile(r"[A-Za-z@][A-Za-z0-9@'-]+")
 _SENTENCE_START = re.compile(r"[.!?:#*>\-\"'\[(]\s*$")
