@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from weedkey.control import Choice, GateResult, Setting, list_choices
+from weedkey.control import Choice, GateResult, Setting
 from weedkey.control.choices import choice_for, read_candidates
 from weedkey.control.gatebook import kills_turf, open_book
 from weedkey.control.results import WORTH_OFFERING
 from weedkey.model.base import Knowledge
+from weedkey.plan.kept_choices import choices_on
 from weedkey.plan.results import FindingPlan, Never
 from weedkey.plan.situation import beliefs_of
 
@@ -56,7 +57,7 @@ def _only(
 def _shut_today(knowledge: Knowledge, plan: FindingPlan, setting: Setting) -> list[tuple[Choice, GateResult]]:
     """Chemistry that works on the finding, with the lasting gate that shuts it."""
     found = []
-    for choice in list_choices(knowledge, beliefs_of(plan.finding.weeds), setting):
+    for choice in choices_on(knowledge, beliefs_of(plan.finding.weeds), setting):
         if choice.offered or choice.spot or choice.result not in WORTH_OFFERING:
             continue
         gate = _lasting_or_none(choice.gates)

@@ -6,13 +6,14 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from datetime import date, timedelta
 
-from weedkey.control import Choice, GateResult, Setting, judge_weed, list_choices
+from weedkey.control import Choice, GateResult, Setting, judge_weed
 from weedkey.control.gatebook import open_book
 from weedkey.control.results import RESULT_ORDER
 from weedkey.ground import read_ground
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Finding, Lawn, Zone
 from weedkey.model.trace import Step
+from weedkey.plan.kept_choices import choices_on
 from weedkey.plan.lawn_verdict import judge_lawn
 from weedkey.plan.limits import share_limits
 from weedkey.plan.measures import with_remedies
@@ -164,7 +165,7 @@ def _options(
         if not _is_in_window(plan, setting, window):
             continue
         asked = with_stage(setting, plan.finding) if window == 0 else setting
-        by_control = {c.control: c for c in list_choices(knowledge, weeds, asked) if _fits(c, use)}
+        by_control = {c.control: c for c in choices_on(knowledge, weeds, asked) if _fits(c, use)}
         for control in plan.verdict.controls:
             choice = by_control.get(control)
             if choice is not None:
@@ -184,7 +185,7 @@ def _preventions(
     for window, setting in enumerate(years[plan.target.zone]):
         if not _has_barrier(knowledge, plan.finding, setting):
             continue
-        for choice in list_choices(knowledge, weeds, setting):
+        for choice in choices_on(knowledge, weeds, setting):
             if _fits(choice, "barrier") and choice.result in _WORTH_A_BARRIER and _is_in_time(choice):
                 yield Option(target, window, choice.control, RESULT_ORDER.index(choice.result))
 
@@ -263,7 +264,7 @@ def _action(  # noqa: PLR0917 - one control, its findings, its use and its day
     for plan in plans:
         setting = years[plan.target.zone][window]
         asked = with_stage(setting, plan.finding) if window == 0 else setting
-        rows = list_choices(knowledge, beliefs_of(plan.finding.weeds), asked)
+        rows = choices_on(knowledge, beliefs_of(plan.finding.weeds), asked)
         choices += [choice for choice in rows if choice.control == control and _fits(choice, _fit_word(use))][:1]
     to_ask: dict[str, GateResult] = {}
     for choice in choices:
