@@ -23,6 +23,7 @@ import sys
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 from statistics import mean, quantiles
 
@@ -218,7 +219,13 @@ def make_result(scene: Scene, standing: Standing, weed: str, looks: int, seconds
 
 
 def simulate(
-    scenes: list[Scene], error: float, goal: str, repeats: int, choose: Chooser = follow_key, rule: StopRule = STOP_RULE
+    scenes: list[Scene],
+    error: float,
+    goal: str,
+    repeats: int,
+    *,
+    choose: Chooser = follow_key,
+    rule: StopRule = STOP_RULE,
 ) -> list[Result]:
     """All walks over all scenes."""
     results = []
@@ -281,7 +288,7 @@ def interpolate(points: list[tuple[float, float]], belief: float) -> float:
     """The same straight lines as weedkey.key.calibration, on points given."""
     if belief <= points[0][0]:
         return points[0][1]
-    for (low, low_share), (high, high_share) in zip(points, points[1:], strict=False):
+    for (low, low_share), (high, high_share) in pairwise(points):
         if belief <= high:
             return low_share + (belief - low) / (high - low) * (high_share - low_share)
     return points[-1][1]
@@ -352,10 +359,11 @@ def leave_out(knowledge: Knowledge, scenes: list[Scene], repeats: int) -> None:
                         found.extend(_walk_outside(knowledge, scene, weed, mode=mode, error=error, repeats=repeats))
             share = 100 / len(found)
             wrong = [result for confident, result in found if confident]
+            alarm = share * sum(not result.fit for _, result in found)
             same = 100 * mean([result.decision_right for result in wrong] or [0])
             print(
                 f"{mode}, {100 * error:2.0f} % wrong: {len(found)} walks, alarm or short list "
-                f"{share * (len(found) - len(wrong)):.1f} %, fit alarm {share * sum(not r.fit for _, r in found):.1f} %, "
+                f"{share * (len(found) - len(wrong)):.1f} %, fit alarm {alarm:.1f} %, "
                 f"confident wrong name {share * len(wrong):.1f} % (of these the treatment is right all the same: "
                 f"{same:.0f} %), looks {mean(r.looks for _, r in found):.2f}",
                 flush=True,
@@ -470,7 +478,7 @@ def grow_tree(scenes: list[Scene], error: float, repeats: int) -> list[Result]:
 
     results = []
     for scene in scenes:
-        traits = [trait for trait in scene.table.traits]
+        traits = list(scene.table.traits)
         columns = [
             (trait, state) for trait in traits for state in (*scene.table.traits[trait].state_ids, DOES_NOT_APPLY)
         ]
@@ -532,8 +540,8 @@ def main() -> None:
         for error in (0.0, 0.1):
             tag = f"{100 * error:2.0f} % wrong"
             show(f"the key, {tag}", simulate(scenes, error, "decision", args.repeats))
-            show(f"fixed order, {tag}", simulate(scenes, error, "decision", args.repeats, follow_order))
-            show(f"information on the name, {tag}", simulate(scenes, error, "decision", args.repeats, follow_name))
+            show(f"fixed order, {tag}", simulate(scenes, error, "decision", args.repeats, choose=follow_order))
+            show(f"name information, {tag}", simulate(scenes, error, "decision", args.repeats, choose=follow_name))
             show(f"hard elimination, {tag}", eliminate(scenes, error, args.repeats))
             show(f"scikit-learn tree, {tag}", grow_tree(scenes, error, args.repeats))
     else:

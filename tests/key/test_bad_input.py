@@ -71,7 +71,7 @@ def test_removed_traits_and_states_are_kept_and_named():
 
 
 def test_cannot_tell_gives_way_to_an_answer():
-    """ "Can't tell" and later a real answer on the same look: the answer counts, the first is marked."""
+    """Saying "Can't tell" and later a real answer on the same look: the answer counts, the first is marked."""
     looks = [Look("colour"), Look("colour", ("pale",))]
     standing = judge(TABLE, looks, REGIONS)
     assert [entry.reason for entry in standing.ignored] == ["answered_since"]
@@ -140,7 +140,7 @@ def test_budget_of_field_time():
 
 
 def test_does_not_apply_where_everybody_has_the_part():
-    """ "Does not apply" to a part that every weed has changes nothing and is named."""
+    """Saying "Does not apply" to a part that every weed has changes nothing and is named."""
     standing = judge(TABLE, [Look("colour", (DOES_NOT_APPLY,))], REGIONS)
     assert [step.outcome for step in standing.contradictions] == ["no_weed_shows_it"]
     assert standing.candidates == judge(TABLE, [], REGIONS).candidates

@@ -18,7 +18,7 @@ from weedkey.key import build_table_from_rows, judge
 from weedkey.key.score import entropy_bits, find_information
 from weedkey.model.lawn import Look
 
-# Source: Quinlan 1986, Machine Learning 1:81-106 (from memory); the 14 rows of weather.nominal.arff, Debian weka 3.6.14-3.
+# Source: Quinlan 1986, Machine Learning 1:81-106 (from memory); rows of weather.nominal.arff, Debian weka 3.6.14-3.
 WEATHER = """
 sunny hot high no no; sunny hot high yes no; overcast hot high no yes; rainy mild high no yes
 rainy cool normal no yes; rainy cool normal yes no; overcast cool normal yes yes; sunny mild high no no

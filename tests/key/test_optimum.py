@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import random
-from functools import lru_cache
+from functools import cache
 
 from key_cases import exact_table
 
@@ -23,7 +23,7 @@ def split(rows, left, place):
 def optimum(rows):
     """Least mean number of looks to part all taxa (Garey 1972 type dynamic programme over reachable sets)."""
 
-    @lru_cache(maxsize=None)
+    @cache
     def least(left):
         if len(left) < 2:
             return 0

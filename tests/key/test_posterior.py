@@ -162,7 +162,7 @@ def test_one_wrong_answer_of_six():
 
 
 def test_both_is_not_one_of():
-    """ "I see both" speaks for the plant that shows both, "one of these" for neither."""
+    """Saying "I see both" speaks for the plant that shows both, "one of these" for neither."""
     trait = make_trait("t", ["white", "pink", "blue"])
     weeds = [make_weed("one", {"t": "white"}), make_weed("two", {"t": {"white": 0.5, "pink": 0.5}})]
     table = build_table(make_knowledge(weeds, [trait]), Context(6, flat=True))
@@ -173,7 +173,7 @@ def test_both_is_not_one_of():
 
 
 def test_both_formula():
-    """ "I see both" is the product of 1 - (1 - P)^3."""
+    """Saying "I see both" is the product of 1 - (1 - P)^3."""
     # Source: chance to see a state at least once on three plants, arithmetic.
     table = build_table_from_rows(
         {"a": 1.0, "b": 1.0}, {"t": make_trait("t", ["x", "y"])}, {"t": {"a": [0.5, 0.5], "b": [0.9, 0.1]}}
@@ -193,7 +193,7 @@ def test_unsure_halves_the_evidence():
 
 
 def test_does_not_apply_is_an_answer():
-    """ "Does not apply" speaks for the groups that lack the part."""
+    """Saying "Does not apply" speaks for the groups that lack the part."""
     ligule = make_trait("ligule", ["absent", "membrane"], groups=("grassy",))
     weeds = [make_weed("grass", {"ligule": "membrane"}), make_weed("leaf", {}, "broadleaf")]
     table = build_table(make_knowledge(weeds, [ligule]), Context(6, flat=True))
@@ -222,14 +222,14 @@ def test_asked_if_decides_whether_a_part_exists():
 
 def test_correlated_looks_are_damped():
     """Two looks of one set weigh as 2 / (1 + rho) looks, in any order; another set is not touched."""
-    rows = {name: {"a": [0.9, 0.1], "b": [0.1, 0.9]} for name in ("p", "q", "r")}
+    rows = {name: {"a": [0.9, 0.1], "b": [0.1, 0.9]} for name in "pqr"}  # noqa: C420 - a list must not be shared
     traits = {
         "p": make_trait("p", ["x", "y"], correlated="twins"),
         "q": make_trait("q", ["x", "y"], correlated="twins"),
         "r": make_trait("r", ["x", "y"]),
     }
     table = build_table_from_rows({"a": 1.0, "b": 1.0}, traits, rows)
-    odds = {name: 9.0 for name in ("p", "q", "r")}
+    odds = dict.fromkeys("pqr", 9.0)
     twins = belief_of(table, [Look("q", ("x",)), Look("p", ("x",))])
     assert twins["a"] / twins["b"] == pytest.approx((odds["p"] * odds["q"]) ** (1 / 1.5), rel=1e-9)
     free = belief_of(table, [Look("p", ("x",)), Look("r", ("x",))])

@@ -23,7 +23,7 @@ def trait_pair(*names):
 
 
 def test_two_looks_that_help_only_together():
-    """F1: each half of an exclusive-or scores 0.25, the coin 0; both bits come before the coin; never "nothing left"."""
+    """F1: each half of an exclusive-or scores 0.25, the coin 0; both bits come first; never "nothing left"."""
     codes = {"w00": "AA", "w01": "AB", "w10": "BA", "w11": "BB"}
     rows = {
         "bit1": {w: [1.0, 0.0] if code[0] == "A" else [0.0, 1.0] for w, code in codes.items()},
