@@ -222,7 +222,7 @@ def test_asked_if_decides_whether_a_part_exists():
 
 def test_correlated_looks_are_damped():
     """Two looks of one set weigh as 2 / (1 + rho) looks, in any order; another set is not touched."""
-    rows = {name: {"a": [0.9, 0.1], "b": [0.1, 0.9]} for name in "pqr"}  # noqa: C420 - a list must not be shared
+    rows = {name: {"a": [0.9, 0.1], "b": [0.1, 0.9]} for name in "pqr"}
     traits = {
         "p": make_trait("p", ["x", "y"], correlated="twins"),
         "q": make_trait("q", ["x", "y"], correlated="twins"),

@@ -71,7 +71,8 @@ def test_a_killed_process_loses_no_answer(tmp_path):
     path = tmp_path / "a.jsonl"
     script = (
         "import os, sys\nfrom pathlib import Path\nfrom weedkey.walk import start_walk\n"
-        "from weedkey.key import Context\nfrom weedkey.model.lawn import Look\nwalk = start_walk(Context(6), Path(sys.argv[1]))\n"
+        "from weedkey.key import Context\nfrom weedkey.model.lawn import Look\n"
+        "walk = start_walk(Context(6), Path(sys.argv[1]))\n"
         "walk.answer(Look('ligule', ('membrane',)))\nos.kill(os.getpid(), 9)\n"
     )
     root = str(Path(__file__).parents[2])

@@ -38,11 +38,23 @@ class Column:
 
     ``answers``: the states, "does not apply" if some weed lacks the part, and last the empty answer (can't tell).
     ``kinds``: the different rows; ``which[t]``: the row of weed t. ``rows[t][x]``: chance that a user in front of
-    weed t gives answer x; each row sums to 1. ``roots``: the square roots. ``applies[t]``: share of plants that have
-    the part. ``known[t]``: stated, not neutral.
+    weed t gives answer x; each row sums to 1. ``roots``: the square roots, ``root_columns[x]`` those of answer x over
+    the kinds. ``applies[t]``: share of plants that have the part. ``known[t]``: stated, not neutral.
     """
 
-    __slots__ = ("answers", "applies", "kinds", "known", "position", "roots", "rows", "told", "trait", "which")
+    __slots__ = (
+        "answers",
+        "applies",
+        "kinds",
+        "known",
+        "position",
+        "root_columns",
+        "roots",
+        "rows",
+        "told",
+        "trait",
+        "which",
+    )
 
     def __init__(
         self,
@@ -62,6 +74,7 @@ class Column:
         self.rows = [kinds[kind] for kind in which]
         roots = [tuple(map(sqrt, row)) for row in kinds]
         self.roots = [roots[kind] for kind in which]
+        self.root_columns = list(zip(*roots, strict=True))
         self.told = [1.0 - row[-1] for row in self.rows]
         self.applies = applies
         self.known = known
