@@ -117,7 +117,7 @@ class Plant:
     def answer(self, trait: str) -> Look:
         """The user's answer to one look."""
         column = self.table.column(trait)
-        seen = column.told[self.taxon] / CAN_TELL.get(column.trait.needs, 0.95)
+        seen = column.tells(self.taxon) / CAN_TELL.get(column.trait.needs, 0.95)
         if self.draw.random() < CANNOT_TELL or self.draw.random() > seen:
             return Look(trait)
         states = column.trait.state_ids
@@ -461,7 +461,7 @@ def _eliminate_one(scene, plant, weed, table, memory) -> Result:
             column = table.column(look.trait)
             place = column.position[look.states[0]]
             floor = 2.5 * column.trait.misread / max(len(column.trait.states) - 1, 1)
-            alive = [taxon for taxon in alive if column.rows[taxon][place] / column.told[taxon] > min(floor, 0.3)]
+            alive = [taxon for taxon in alive if column.rows[taxon][place] / column.tells(taxon) > min(floor, 0.3)]
     best = max(alive, key=lambda taxon: table.prior[taxon], default=None)
     named = table.taxa[best] if best is not None else ""
     accepted = scene.regions[weed].actions

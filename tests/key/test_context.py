@@ -86,7 +86,7 @@ def test_mowing_takes_heads_away():
     trait = make_trait("head", ["open", "finger"], needs="flower", mown="sometimes")
     weed = make_weed("a", {"head": "open"}, calendar=(SUMMER,))
     told = [
-        build_table(make_knowledge([weed], [trait]), Context(7, mown=mown)).column("head").told[0]
+        build_table(make_knowledge([weed], [trait]), Context(7, mown=mown)).column("head").tells(0)
         for mown in (True, False)
     ]
     assert told[0] == pytest.approx(told[1] / 2)
@@ -96,7 +96,7 @@ def test_a_trait_out_of_its_months():
     """The winter look cannot be told in July."""
     trait = make_trait("winter", ["green", "straw"], months=Window.months(11, 3))
     knowledge = make_knowledge([make_weed("a", {"winter": "green"})], [trait])
-    july, january = (build_table(knowledge, Context(month)).column("winter").told[0] for month in (7, 1))
+    july, january = (build_table(knowledge, Context(month)).column("winter").tells(0) for month in (7, 1))
     assert july == pytest.approx(0.05 * january)
 
 

@@ -87,12 +87,11 @@ def test_cannot_tell_out_of_flower_speaks():
     flower = next(trait.id for trait in knowledge.traits.values() if trait.needs == "flower")
     table = build_table(knowledge, Context(6, "southeast"))
     column = table.column(flower)
+    told = [column.tells(place) for place in range(len(table.taxa))]
     after = belief_of(table, [Look(flower)])
-    low, high = min(column.told), max(column.told)
-    raised = {after[taxon] / table.prior[place] for place, taxon in enumerate(table.taxa) if column.told[place] == low}
-    lowered = {
-        after[taxon] / table.prior[place] for place, taxon in enumerate(table.taxa) if column.told[place] == high
-    }
+    low, high = min(told), max(told)
+    raised = {after[taxon] / table.prior[place] for place, taxon in enumerate(table.taxa) if told[place] == low}
+    lowered = {after[taxon] / table.prior[place] for place, taxon in enumerate(table.taxa) if told[place] == high}
     assert min(raised) > 1 > max(lowered)
 
 

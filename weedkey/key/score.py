@@ -18,8 +18,9 @@ from operator import mul
 from typing import NamedTuple
 
 from weedkey.key.belief import LIKELY, Evidence, damp
+from weedkey.key.column import Column
 from weedkey.key.context import NOT_IN_LIST
-from weedkey.key.table import Column, Table
+from weedkey.key.table import Table
 from weedkey.model.region import Region
 
 #: Weeds below this belief take no part in the score; too little to change which look is best.
@@ -244,7 +245,7 @@ def rank_looks(
         gain = find_gain(column, grouping, edges)
         if trait.correlated in sizes:
             gain *= damp(len(sizes[trait.correlated]) + 1)
-        told = sum(map(mul, grouping.belief, [column.told[taxon] for taxon in grouping.taxa]))
+        told = column.expect_tells(grouping.taxa, grouping.belief)
         found.append(LookGain(trait_id, gain, gain / cost, cost, told))
     return _sort_looks(table, found, grouping)
 
@@ -279,6 +280,7 @@ def _sort_looks(table: Table, found: list[LookGain], grouping: Grouping) -> tupl
 
 def separate_pair(table: Table, first: int, second: int, trait: str) -> float:
     """1 - Bhattacharyya coefficient of two weeds in one look: 0 cannot tell them apart, 1 always does."""
-    roots = table.column(trait).roots
-    overlap: float = sum(map(mul, roots[first], roots[second]))
+    column = table.column(trait)
+    roots, which = column.root_kinds, column.which
+    overlap: float = sum(map(mul, roots[which[first]], roots[which[second]]))
     return max(0.0, 1.0 - overlap)

@@ -77,7 +77,7 @@ def _separates(table: Table, trait: str, pair: tuple[str, str]) -> bool:
     column = table.column(trait)
     if not (column.known[first] and column.known[second]):
         return False
-    return separate_pair(table, first, second, trait) >= WORTH_NAMING * min(column.told[first], column.told[second])
+    return separate_pair(table, first, second, trait) >= WORTH_NAMING * min(column.tells(first), column.tells(second))
 
 
 def _compare_one(table: Table, knowledge: Knowledge, weeds: tuple[str, ...], trait_id: str) -> ComparisonRow | None:
@@ -90,5 +90,5 @@ def _compare_one(table: Table, knowledge: Knowledge, weeds: tuple[str, ...], tra
     separation = separate_pair(table, places[best[0]], places[best[1]], trait_id)
     seen = tuple(find_seen(knowledge.weeds[weed], trait) for weed in weeds)
     sources = tuple(dict.fromkeys(source for states in seen for state in states for source in state.sources))
-    told = min(table.column(trait_id).told[place] for place in places.values())
+    told = min(table.column(trait_id).tells(place) for place in places.values())
     return ComparisonRow(trait_id, seen, separation, best, trait.cost_seconds, told, sources)
