@@ -105,8 +105,9 @@ def _stop_text(knowledge: Knowledge, stop: StopPoint) -> str:
 
 
 def _action_name(knowledge: Knowledge, action: str) -> str:
-    control = knowledge.controls.get(action)
-    return control.name if control else _plain(action)
+    name = action.partition(":")[2] or action  # wait_for:halosulfuron
+    control = knowledge.controls.get(name)
+    return control.name if control else _plain(name)
 
 
 def _plain(word: str) -> str:
