@@ -5,8 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
 from knowledge_cases import write_knowledge
+
 from weedkey.knowledge.loading import read_folder
 from weedkey.model.base import Knowledge
 

@@ -242,7 +242,7 @@ def _report_missing(
         if key == "sources":
             report.add(path, "fact-without-source", "the fact names no source", *_SOURCE_ADVICE)
         else:
-            report.add(path, "entry-missing-key", f"the key {key!r} is missing", "", f"{key}: …")
+            report.add((*path, key), "entry-missing-key", f"the key {key!r} is missing", "", f"{key}: …")
 
 
 def nearest_or_none(word: str, known: Sequence[str], cutoff: float = 0.6) -> str | None:

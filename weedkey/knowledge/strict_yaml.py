@@ -132,7 +132,7 @@ def _compose(text: str, path: str) -> Any:
         issue = Issue("yaml-syntax", "error", Where(path, line), "a control character stands in the text", "plain text")
         raise KnowledgeError([issue]) from error
     except yaml.MarkedYAMLError as error:
-        raise KnowledgeError([_syntax_issue(error, path)]) from error
+        raise KnowledgeError([_syntax_issue(error, path, text)]) from error
     except RecursionError as error:
         raise KnowledgeError([Issue("yaml-depth", "error", Where(path), "the file is nested too deeply")]) from error
 
@@ -150,12 +150,14 @@ def _too_deep(text: str) -> int | None:
     return None
 
 
-def _syntax_issue(error: Any, path: str) -> Issue:
+def _syntax_issue(error: Any, path: str, text: str) -> Issue:
     """A parser's complaint in plain words, with its place."""
     mark = error.problem_mark or error.context_mark
     problem = str(error.problem or error.context or "the text is not YAML")
     expected, write = "", ""
-    if "\\t" in problem or "tab" in problem:
+    lines = text.split("\n")
+    line = lines[mark.line] if mark is not None and mark.line < len(lines) else ""
+    if "\\t" in problem or "tab" in problem or "\t" in line[: len(line) - len(line.lstrip())]:
         problem, expected, write = "a tab stands where spaces are needed", "spaces", "two spaces for each level"
     elif "mapping values are not allowed" in problem:
         problem, write = "a colon stands inside an unquoted text", 'quotes around the whole text: "…: …"'

@@ -81,7 +81,7 @@ def check_local_text(kind: Kind, content: bytes, name: str, shown: str, knowledg
 
 
 def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
-    from weedkey.knowledge.overlay import apply_local, read_local
+    from weedkey.knowledge.overlay import apply_local, read_local, shipped_value_or_none
 
     raws, issues = read_local(local, root)
     for raw in raws:
@@ -92,7 +92,7 @@ def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
     over = {
         raw.document.path: raw.document.value.keys()
         for raw in raws
-        if not raw.kind.one_file and raw.id in getattr(knowledge, raw.kind.plural)
+        if not raw.kind.one_file and shipped_value_or_none(raw.kind, raw.id, root) is not None
     }
     return [issue for issue in issues if not _is_inherited(issue, over)]
 
