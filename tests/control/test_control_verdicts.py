@@ -91,6 +91,9 @@ def test_wait_for_the_months_of_the_rating() -> None:
     assert (verdict.window.first, verdict.window.last) == (date(2025, 9, 12), date(2025, 10, 11))
     assert verdict.second_best is not None
     assert verdict.second_best.kind == "treat_now"
+    assert verdict.judge_weeks == (37, 37)
+    assert verdict.sequence is not None
+    assert verdict.sequence.sprays == 2
 
 
 def test_a_mature_plant_does_not_grow_young_again() -> None:

@@ -75,19 +75,15 @@ def read_response(
     fitting = tuple(row for row in rows if not control.is_chemical or _fits_timing(row.timing, timing))
     if not fitting:
         return None
-    may_join = can_join or (lambda _: True)
+    may_join = can_join or _may_always
     usable = [row for row in fitting if row.rate != "above_label" and _sequence_may_run(row, control.id, may_join)]
     in_month = [row for row in usable if _fits_month(row, setting)]
     speaking = [row for row in in_month if _fits_stage(row, setting.weed_stage, timing)]
     if not speaking:
+        off_months = bool(usable) and not in_month
+        nothing = "not_known"
         return _reading(
-            weed,
-            control,
-            timing,
-            result="not_known",
-            all_rows=fitting,
-            off_months=bool(usable) and not in_month,
-            off_stages=bool(in_month),
+            weed, control, timing, result=nothing, all_rows=fitting, off_months=off_months, off_stages=bool(in_month)
         )
     graded = [row for row in speaking if row.result in GRADES] or speaking
     weights = [_weight(row, weed, setting, graded) for row in graded]
@@ -100,6 +96,10 @@ def read_response(
         all_rows=fitting,
         stage_decides=_stage_decides(graded, setting.weed_stage),
     )
+
+
+def _may_always(_: str) -> bool:
+    return True
 
 
 def _reading(

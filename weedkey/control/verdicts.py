@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from weedkey.control import general_rules as rules
 from weedkey.control.choices import choices_in, deciding, read_candidates
 from weedkey.control.gatebook import GateBook, Shelf
-from weedkey.control.results import KILLING_KINDS, RESULT_ORDER, WORTH_OFFERING, Alternative, Choice, Verdict
+from weedkey.control.results import KILLING_KINDS, RESULT_ORDER, WORTH_OFFERING, Alternative, Choice, ForWeed, Verdict
 from weedkey.control.routes import WORTH_WAITING_DAYS, Route, Routes
 from weedkey.control.setting import Setting
 from weedkey.control.statements import is_overturned, statement_step, statements_here
@@ -22,6 +22,7 @@ from weedkey.control.thresholds import is_renovation, judge_cover
 from weedkey.errors import UnknownName
 from weedkey.model.base import Knowledge
 from weedkey.model.trace import Step
+from weedkey.model.weed import Sequence as Sprays
 from weedkey.model.weed import Weed
 
 #: Rule ids that a verdict's trace may carry.
@@ -203,40 +204,53 @@ def _dress(
     cover_percent: float | None,
     each: tuple[tuple[str, float, str], ...],
 ) -> Verdict:
-    setting = book.setting
     dated = tuple(_dated_steps(book, weeds, ruling))
     thresholds: tuple[Step, ...] = ()
     if cover_percent is not None:
         thresholds = judge_cover(_season(book), 100.0 - cover_percent, cover_percent)
     first = next((c for c in choices if ruling.route.controls and c.control == ruling.route.controls[0]), None)
     told = first.weeds[0] if first and first.weeds else None
-    facts: dict[str, object] = {
-        "weeds": [weed.id for weed in weeds],
-        "turf": setting.turf,
-        "on": setting.on,
-        "controls": list(ruling.route.controls),
-        "result": ruling.route.result,
-    }
-    if ruling.route.window:
-        facts |= {"from": ruling.route.window.first, "to": ruling.route.window.last}
     shown = tuple(gate.step for gate in first.gates if gate.gate in ("turf", "weed_response")) if first else ()
     fired = tuple(step for step in thresholds if step.outcome in ("fires", "near"))
     sources = ruling.sources or (told.sources if told else ())
-    trace = Step(ruling.rule, ruling.kind, facts, sources, (*shown, *dated, *fired))
+    judge_weeks, sequence = _how_rated(weeds[0], ruling.route, told)
     return Verdict(
         kind=ruling.kind,
         controls=ruling.route.controls,
         window=ruling.route.window,
         second_best=ruling.second,
         would_change=tuple(_would_change(ruling, choices, each)),
-        trace=trace,
+        trace=Step(ruling.rule, ruling.kind, _facts_of(book, weeds, ruling), sources, (*shown, *dated, *fired)),
         dated=dated,
         thresholds=thresholds,
-        judge_weeks=told.judged_weeks if told else None,
-        sequence=told.sequence if told else None,
+        judge_weeks=judge_weeks,
+        sequence=sequence,
         each=each,
         choices=choices,
     )
+
+
+def _facts_of(book: GateBook, weeds: tuple[Weed, ...], ruling: Ruling) -> dict[str, object]:
+    facts: dict[str, object] = {
+        "weeds": [weed.id for weed in weeds],
+        "turf": book.setting.turf,
+        "on": book.setting.on,
+        "controls": list(ruling.route.controls),
+        "result": ruling.route.result,
+    }
+    if ruling.route.window:
+        facts |= {"from": ruling.route.window.first, "to": ruling.route.window.last}
+    return facts
+
+
+def _how_rated(weed: Weed, route: Route, told: ForWeed | None) -> tuple[tuple[float, float] | None, Sprays | None]:
+    """When the first control was judged, and in which sequence; for a later window from the rows with its result."""
+    if told is not None and (told.judged_weeks or told.sequence):
+        return told.judged_weeks, told.sequence
+    rows = [row for row in weed.responses if route.controls[:1] == (row.control,) and row.result == route.result]
+    weeks = [row.judged_weeks for row in rows if row.judged_weeks is not None]
+    sequence = next((row.sequence for row in rows if row.sequence), None)
+    return ((min(weeks), max(weeks)) if weeks else None), sequence
 
 
 def _dated_steps(book: GateBook, weeds: tuple[Weed, ...], ruling: Ruling) -> Iterator[Step]:
