@@ -1,6 +1,6 @@
 """Write the pages that are made from the program: ``python docs/generate.py`` (``--check`` only compares).
 
-Pages: docs/cli.md from the parser, docs/coverage.md from the knowledge, docs/configuration of the keys from the actions.
+Pages: docs/cli.md from the parser, docs/coverage.md from the knowledge.
 """
 
 from __future__ import annotations

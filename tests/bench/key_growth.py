@@ -12,6 +12,7 @@ from __future__ import annotations
 import sys
 import time
 import tracemalloc
+from itertools import pairwise
 from math import log
 from pathlib import Path
 from statistics import mean, median, quantiles
@@ -38,7 +39,7 @@ def walk_times(knowledge, regions, table, weed):
     """Milliseconds of each answer of an error-free walk of twelve looks."""
     looks, times = [], []
     for _ in range(12):
-        spent, standing = measure_ms(lambda: judge(table, looks, regions))
+        spent, standing = measure_ms(lambda seen=tuple(looks): judge(table, seen, regions))
         times.append(spent)
         if standing.could_ask is None:
             break
@@ -78,7 +79,7 @@ def main() -> None:
     sizes = [int(size) for size in sys.argv[1:]] or [150, 1000, 10000]
     print("  weeds   table ms  columns ms   first ms    mean ms   95 % ms   table MiB")
     found = [(size, run(size, 20 if size <= 1000 else 5)) for size in sizes]
-    for (small, before), (large, after) in zip(found, found[1:], strict=False):
+    for (small, before), (large, after) in pairwise(found):
         exponent = log(after / before) / log(large / small)
         print(f"first answer grows with exponent {exponent:.2f} from {small} to {large} weeds")
 

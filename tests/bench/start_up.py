@@ -51,7 +51,7 @@ def paint_of(words: list[str], mark: bytes, home: str) -> float:
     pid, master = pty.fork()
     if pid == 0:
         os.environ.update(WEEDKEY_HOME=home, COLUMNS="80", LINES="24", TERM="xterm-256color")
-        os.execv(sys.executable, [sys.executable, *words])
+        os.execv(sys.executable, [sys.executable, *words])  # noqa: S606
     seen = b""
     while mark not in seen:
         if select.select([master], [], [], 10)[0]:
@@ -63,7 +63,7 @@ def paint_of(words: list[str], mark: bytes, home: str) -> float:
     return took
 
 
-def medians(*makers):  # noqa: ANN002, ANN201
+def medians(*makers):
     """Median of each maker, measured in turn so that a drift of the machine meets all alike."""
     rows = [[make() for make in makers] for _ in range(RUNS)]
     return [statistics.median(column) for column in zip(*rows, strict=True)]
