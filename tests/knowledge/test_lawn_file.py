@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import math
 from datetime import date
 from pathlib import Path
@@ -13,6 +14,8 @@ from hypothesis import strategies as st
 from weedkey.errors import LawnError
 from weedkey.knowledge import check_file, lawn_text, load, parse_lawn, read_lawn
 from weedkey.knowledge.lawn_file import lawn_issues
+from weedkey.knowledge.lawn_form import flow_text
+from weedkey.knowledge.strict_yaml import parse_document
 from weedkey.model import vocabulary as words
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import (
@@ -223,3 +226,37 @@ def test_a_lawn_written_and_read_is_the_same_lawn(small: Knowledge, lawn: Lawn) 
     again = parse_lawn(lawn_text(lawn), "a.yaml", small)
     assert again == lawn
     assert lawn_text(again) == lawn_text(lawn)
+
+
+_ANYTHING = st.recursive(
+    st.none() | st.booleans() | st.integers(-9, 10**9) | st.floats(-1e9, 1e9) | _TEXT,
+    lambda inner: st.lists(inner, max_size=3) | st.dictionaries(_TEXT, inner, max_size=3),
+    max_leaves=4,
+)
+
+
+def _paths(value: object, path: tuple[str | int, ...] = ()) -> list[tuple[str | int, ...]]:
+    rows = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
+    return [found for key, item in rows for found in [(*path, key), *_paths(item, (*path, key))]]
+
+
+@given(data=st.data())
+def test_a_lawn_file_with_any_value_anywhere_is_read_or_refused_in_words(small: Knowledge, data: st.DataObject) -> None:
+    """Two values of a sound lawn are replaced by anything: a lawn, or issues with their lines."""
+    value = copy.deepcopy(parse_document(LAWN, "a.yaml").value)
+    for _ in range(2):
+        path = data.draw(st.sampled_from(_paths(value)))
+        row = value
+        for key in path[:-1]:
+            row = row[key]
+        row[path[-1]] = data.draw(_ANYTHING)
+        if not value or not _paths(value):
+            break
+    text = "\n".join(f"{flow_text(key)}: {flow_text(item)}" for key, item in value.items()) + "\n"
+    issues = lawn_issues(text, "a.yaml", small)
+    assert all(issue.where.line for issue in issues)
+    if any(issue.severity == "error" for issue in issues):
+        with pytest.raises(LawnError):
+            parse_lawn(text, "a.yaml", small)
+    else:
+        parse_lawn(text, "a.yaml", small)
