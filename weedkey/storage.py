@@ -92,9 +92,8 @@ def append_line(path: Path, line: str) -> None:
 
 def read_lines(path: Path) -> list[str]:
     """The complete lines of a journal; a last line that was cut off while writing is left out."""
-    text = path.read_bytes()
-    whole = text[: text.rfind(b"\n") + 1]
-    return whole.decode("utf-8", errors="replace").splitlines()
+    *whole, _ = path.read_bytes().split(b"\n")
+    return [line.decode("utf-8", errors="replace") for line in whole]
 
 
 def _missing_break(path: Path, size: int) -> bytes:

@@ -118,3 +118,14 @@ def test_local_entries_are_checked_over_the_shipped_ones(root: Path, tmp_path: P
     own.write_text(sight + 'seen:\n  - {on: "2026-06-01", place: the north lawn}\n', encoding="utf-8")
     assert [str(issue) for issue in check_all(root, tmp_path / "own") if "own" in issue.where.path] == []
     assert load(tmp_path / "own", root).weeds["goosegrass"].signs[0].sources == ("seen_by_user",)
+
+
+def test_the_address_of_a_source_may_hold_any_word(root: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An institution's address is quoted as it is; the same word beside it is still found."""
+    from weedkey.knowledge.checks import wording
+
+    monkeypatch.setattr(wording, "NAMES", frozenset({wording.digest("Zorblax")}))
+    edit(root / "weeds/goosegrass.yaml", "nuisance: 3", 'nuisance: 3\nnote: "https://example.org/zorblax/a"')
+    assert _found(root, "brand-name") == set()
+    edit(root / "weeds/goosegrass.yaml", "zorblax/a", "zorblax/a Zorblax")
+    assert len(_found(root, "brand-name")) == 1

@@ -35,6 +35,9 @@ _CLASSES = {
 #: Code that decides what a bundle holds, relative to the package.
 _CODE = (
     "model",
+    "knowledge/strict_yaml.py",
+    "knowledge/entries.py",
+    "knowledge/loading.py",
     "knowledge/build.py",
     "knowledge/forms.py",
     "knowledge/words.py",

@@ -36,6 +36,7 @@ NAMES_ALSO_WORDS = frozenset(
 """.split()  # noqa: SIM905 - a block of digests reads best as one text
 )
 _WORD = re.compile(r"[A-Za-z@][A-Za-z0-9@'-]+")
+_ADDRESS = re.compile(r"https?://\S+")
 _SENTENCE_START = re.compile(r"[.!?:#*>\-\"'\[(]\s*$")
 #: Keys whose text stands as printed elsewhere, or is an id.
 _AS_PRINTED = frozenset(
@@ -62,7 +63,8 @@ def digest(word: str) -> str:
 
 
 def find_brand_words(line: str) -> Iterator[tuple[int, str]]:
-    """(column from 1, word) of every word of a line that is a trade name."""
+    """(column from 1, word) of every word of a line that is a trade name; the address of a source stays as it is."""
+    line = _ADDRESS.sub(lambda found: " " * len(found.group()), line)
     for match in _WORD.finditer(line):
         known = digest(match.group())
         inside = match.group()[0].isupper() and match.start() > 0 and not _SENTENCE_START.search(line[: match.start()])
