@@ -27,7 +27,9 @@ def execute(args: argparse.Namespace) -> int:
         if args.json:
             print_json({"lawns": names})
         else:
-            print("\n".join(f"demo:{name}" for name in names))
+            width = max(map(len, names))
+            print("\n".join(f"demo:{name:{width}}  {_title(name)}" for name in names))
+            print("next: weedkey plan demo:NAME · weedkey demo NAME --screens · weedkey demo NAME --copy my-lawn.yaml")
         return ExitCode.OK
     path = lawn_path("demo:" + args.lawn.removeprefix("demo:"))
     if args.screens:
@@ -39,6 +41,12 @@ def execute(args: argparse.Namespace) -> int:
         return _copy(text, Path(args.copy))
     print(text, end="")
     return ExitCode.OK
+
+
+def _title(name: str) -> str:
+    """The lawn's own name, from its first line that gives one."""
+    lines = lawn_path("demo:" + name).read_text(encoding="utf-8").splitlines()
+    return next((line.partition(":")[2].strip() for line in lines if line.startswith("name:")), "")
 
 
 def _copy(text: str, target: Path) -> int:
