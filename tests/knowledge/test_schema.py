@@ -11,7 +11,7 @@ import pytest
 from weedkey.knowledge.build import field_types, required_fields
 from weedkey.knowledge.checks.schema import read_schema
 from weedkey.knowledge.entries import KINDS
-from weedkey.knowledge.forms import document_key, document_keys
+from weedkey.knowledge.forms import RENAMED, document_key, document_keys
 from weedkey.knowledge.words import ACCEPTED, BOUNDS
 from weedkey.model.lawn import Lawn
 
@@ -73,3 +73,61 @@ def _classes(hint: Any) -> Iterator[type]:
         yield hint
     for part in getattr(hint, "__args__", ()):
         yield from _classes(part)
+
+
+SCHEMAS = [*KINDS_OF_ONE, *(kind.plural for kind in KINDS.values() if kind.one_file), "lawn"]
+#: Rows that a file writes in a form of its own; the reader of that form is tested where it is used.
+OWN_FORM = {("Finding", "weed"), ("Place", "monthly"), ("FrostDate", "date"), ("Trait", "asked_if"), ("Seen", "often")}
+
+
+def _models() -> dict[str, type[Any]]:
+    found: dict[str, type[Any]] = {}
+    waiting: list[type[Any]] = [kind.model for kind in KINDS.values()] + [Lawn]
+    while waiting:
+        model = waiting.pop()
+        if model.__name__ not in found:
+            found[model.__name__] = model
+            waiting += [part for hint in field_types(model).values() for part in _classes(hint)]
+    return found
+
+
+@pytest.mark.parametrize("name", SCHEMAS)
+def test_every_row_of_a_schema_has_the_keys_words_and_bounds_of_the_model(name: str) -> None:
+    """Rows below an entry too: no key more or less, each described, closed, with the same words and bounds."""
+    models, schema = _models(), read_schema(name)
+    rules = {**schema.get("$defs", {}), **read_schema("common")["$defs"]}
+    if name in (*KINDS_OF_ONE, "lawn"):
+        rules[name.capitalize()] = schema
+    seen = 0
+    for kind, rule in rules.items():
+        if kind not in models:
+            continue
+        seen += 1
+        assert rule["additionalProperties"] is False, kind
+        keys = document_keys(kind, tuple(field_types(models[kind])))
+        assert set(rule["properties"]) == set(keys), kind
+        for key, inner in rule["properties"].items():
+            assert inner.get("description"), (kind, key)
+            field = RENAMED.get(kind, {}).get(key, key)
+            value = inner.get("items", inner)
+            if (kind, field) in ACCEPTED:
+                assert value.get("enum") == list(ACCEPTED[kind, field]), (kind, key)
+            if (kind, field) in BOUNDS and (kind, key) not in OWN_FORM:
+                assert (value.get("minimum"), value.get("maximum")) == BOUNDS[kind, field], (kind, key)
+    assert seen
+
+
+def test_each_schema_is_a_schema_and_its_examples_fit() -> None:
+    """The examples go into templates: one that does not fit would teach a mistake."""
+    from jsonschema import Draft202012Validator
+    from referencing import Registry, Resource
+
+    registry: Any = Registry().with_resource("common.schema.json", Resource.from_contents(read_schema("common")))
+    for name in SCHEMAS:
+        schema = read_schema(name)
+        Draft202012Validator.check_schema(schema)
+        for key, rule in schema["properties"].items():
+            for example in rule.get("examples", ()):
+                part = {**schema, "required": []}
+                errors = list(Draft202012Validator(part, registry=registry).iter_errors({key: example}))
+                assert errors == [], (name, key)
