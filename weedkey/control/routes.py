@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from datetime import timedelta
+from datetime import date, timedelta
 
 from weedkey.control.gatebook import GateBook, Shelf, kills_turf
 from weedkey.control.results import RESULT_ORDER, WORTH_OFFERING, GateResult, Span
@@ -25,6 +25,8 @@ SMALL_COVER_PERCENT = 10
 #: A fair result now is not worth it if a good one opens within this time.
 WORTH_WAITING_DAYS = 90
 _GOOD = ("excellent", "good")
+#: A window is cut to the day on which its first control was seen open, unless that is about its start anyway.
+_ABOUT_THE_START = timedelta(days=10)
 #: Gates that the day shuts and another day opens.
 _OF_THE_DAY = frozenset(
     {"growth", "air_temperature", "time_of_year", "mowing", "rain", "irrigation", "wind", "interval", "seeding"}
@@ -97,8 +99,7 @@ class Routes:
         accepts = self._is_offered
         if not books:
             accepts = self._may_open
-            first = max(span.first, self.setting.on)
-            books = [self.shelf.unknown_day(first + (span.last - first) * part // 2) for part in range(3)]
+            books = [self.shelf.unknown_day(day) for day in _days_within(max(span.first, self.setting.on), span.last)]
         return self._join_days(books, barriers, span, accepts)
 
     def _join_days(
@@ -116,7 +117,8 @@ class Routes:
         if opens is None:
             return None
         best = sorted(found.values())
-        window = replace(span, first=max(span.first, opens)) if opens != books[0].setting.on else span
+        is_late = opens != books[0].setting.on or opens - span.first > _ABOUT_THE_START
+        window = replace(span, first=max(span.first, opens)) if is_late else span
         return Route(tuple(control for _, control, _ in best), best[0][2], window)
 
     def measures(self) -> Route | None:
@@ -217,7 +219,7 @@ class Routes:
 
     def _is_shut_by_day(self, book: GateBook, control: Control, timing: str, use: str | None = None) -> bool:
         how = use or book.use
-        if kills_turf(control):
+        if kills_turf(control) or not all(_is_of_the_day(gate) for gate in book.obstacles(control, how, timing, ())):
             return False
         readings = [book.reading(weed, control, timing) for weed in self.weeds]
         for reading in readings:
@@ -240,6 +242,12 @@ class Routes:
             reading is None or not is_published(reading.sources),
             len(control.parts),
         )
+
+
+def _days_within(first: date, last: date) -> tuple[date, ...]:
+    """First, middle and last of the half months that begin in a window: days that many windows have in common."""
+    days = [day for day in (first + timedelta(days=n) for n in range((last - first).days + 1)) if day.day in (1, 16)]
+    return tuple(dict.fromkeys((days[0], days[len(days) // 2], days[-1]))) if days else (first,)
 
 
 def _join_first(found: list[tuple[bool, Route]]) -> Route | None:
