@@ -223,3 +223,10 @@ def test_version_and_bare_help(run: Run) -> None:
 def test_the_parser_of_every_command_can_be_built() -> None:
     """No two commands fight over an option."""
     assert build_parser(every=True).prog == "weedkey"
+
+
+def test_demo_lists_each_lawn_with_its_name_and_what_to_type_next() -> None:
+    """A user who types ``weedkey demo`` sees what there is and how to go on."""
+    lines = run("demo").out.splitlines()
+    assert any(line.startswith("demo:gulf_centipedegrass ") and "Gulf coast centipedegrass" in line for line in lines)
+    assert "weedkey plan demo:NAME" in lines[-1]
