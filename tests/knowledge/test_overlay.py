@@ -86,6 +86,32 @@ def test_entries_that_lean_on_a_broken_one_are_left_out_too(root: Path, local: P
     assert not found.weeds["white_clover"].local
 
 
+def test_a_look_keeps_the_states_that_shipped_weeds_use(root: Path, local: Path) -> None:
+    """A state may be added or reworded; without one that is in use, the marks of shipped weeds would vanish unseen."""
+    states = "[{id: simple, words: one}, {id: three_leaflets, words: three}, {id: many, words: many}]"
+    (local / "traits.yaml").write_text(f"traits:\n  - {{id: leaf_type, states: {states}}}\n", encoding="utf-8")
+    assert load(local, root).traits["leaf_type"].state_ids == ("simple", "three_leaflets", "many")
+    fewer = states.replace("{id: three_leaflets, words: three}, ", "")
+    (local / "traits.yaml").write_text(f"traits:\n  - {{id: leaf_type, states: {fewer}}}\n", encoding="utf-8")
+    found = load(local, root)
+    assert ["three_leaflets" in str(issue) for issue in found.left_out] == [True]
+    assert found.traits["leaf_type"].state_ids == ("simple", "three_leaflets")
+
+
+@pytest.mark.parametrize(
+    "content",
+    [b"[" * 100_000, b"\xff\xfe", b"", b"- - - " * 3000 + b"x", b"a: &x [1]\nid: e\nlooks: *x\n", b"id: \x07\n"],
+)
+def test_no_local_file_stops_the_program(root: Path, local: Path, content: bytes) -> None:
+    """Nested without end, binary, empty, an alias, a control character; a folder and a link to itself of that name."""
+    (local / "weeds/goosegrass.yaml").write_bytes(content)
+    (local / "weeds/folder.yaml").mkdir()
+    (local / "weeds/loop.yaml").symlink_to("loop.yaml")
+    found = load(local, root)
+    assert {Path(issue.where.path).stem for issue in found.left_out} == {"goosegrass", "folder", "loop"}
+    assert not found.weeds["goosegrass"].local
+
+
 def test_a_broken_shipped_file_stops_the_program(root: Path) -> None:
     """All problems of all files are named, with exit code 3."""
     (root / "weeds/goosegrass.yaml").write_text("id: goosegrass\n", encoding="utf-8")

@@ -90,8 +90,8 @@ def entry_files(root: Path) -> Iterator[tuple[Kind, Path]]:
 def shown_path(file: Path) -> str:
     """The path as messages print it: relative to the current folder where that is shorter."""
     try:
-        return str(file.resolve().relative_to(Path.cwd()))
-    except ValueError:
+        return str(file.absolute().relative_to(Path.cwd()))
+    except (ValueError, OSError):
         return str(file)
 
 

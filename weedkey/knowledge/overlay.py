@@ -18,6 +18,7 @@ from weedkey.knowledge.entries import KINDS, Kind, RawEntry, entry_files, read_e
 from weedkey.knowledge.loading import build_raw
 from weedkey.knowledge.references import find_reference_issues
 from weedkey.model.base import Knowledge
+from weedkey.model.trait import Trait
 
 
 def apply_local(knowledge: Knowledge, local: Path, shipped: Path) -> Knowledge:
@@ -92,6 +93,11 @@ def _marked(entry: Any) -> Any:
 def _dangling(raw: RawEntry, entry: Any, knowledge: Knowledge, merged: Knowledge) -> list[Issue]:
     """Ids that lead nowhere, but not those of the shipped entry below: they are no fault of the local file."""
     shipped = getattr(knowledge, raw.kind.plural).get(raw.id)
+    if isinstance(entry, Trait) and shipped is not None:
+        lost = [state for state in shipped.state_ids if state not in entry.state_ids]
+        if lost:
+            wrong = "states that shipped weeds use are missing: " + ", ".join(lost)
+            return [raw.issue("reference", ("states",), wrong, "all states of the shipped look, and your own")]
     inherited = {(p.path, p.wrong) for p in find_reference_issues(shipped, merged)} if shipped is not None else set()
     return [
         raw.issue(p.check, p.path, p.wrong, p.expected, p.write)

@@ -163,6 +163,8 @@ def _syntax_issue(error: Any, path: str, text: str) -> Issue:
         problem, write = "a colon stands inside an unquoted text", 'quotes around the whole text: "…: …"'
     elif "expected a single document" in str(error.context or ""):
         problem, expected = "a second document starts here (---)", "one entry a file"
+    elif "nesting depth" in problem:
+        problem, expected = "the file is nested too deeply", f"at most {MAX_DEPTH} levels"
     elif "undefined alias" in problem:
         problem, write = "a * starts this text, which YAML takes for an alias", "quotes around the text"
     elif "did not find expected key" in problem or "expected <block end>" in problem:
@@ -201,7 +203,7 @@ class _Reader:
             )
             return None
         self._seen.add(id(node))
-        if not node.tag.startswith(_TAG):
+        if node.tag not in (_TAG + "seq", _TAG + "map"):
             self._report("yaml-tag", node, path, f"the tag {node.tag} is not used here", "plain text, lists and rows")
         if kind == "sequence":
             return [self.value(item, (*path, index), depth + 1) for index, item in enumerate(node.value)]
