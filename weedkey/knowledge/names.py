@@ -10,7 +10,7 @@ import unicodedata
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
-from typing import Any, TypeVar
+from typing import Any, NamedTuple, TypeVar
 
 from weedkey.errors import UnknownName
 from weedkey.model.base import Knowledge
@@ -41,8 +41,7 @@ _NEAR = 60
 _FUZZY = 62
 
 
-@dataclass(frozen=True, slots=True)
-class Named:
+class Named(NamedTuple):
     """One name of an entry: ``norm`` is what is compared, ``text`` what is shown."""
 
     norm: str
