@@ -169,7 +169,12 @@ def run_plants(folder, repeats):
     states = [sorted({row[place] for row in rows if row[place] is not None}) for place in range(len(rows[0]))]
     as_state = {f"w{n:03d}": ["missing" if cell is None else cell for cell in row] for n, row in enumerate(rows)}
     run_to_the_end("plantTraits", as_state)
-    for title, error in (("exact", 0.0), ("10 % wrong", WRONG)):
+    for title, error, rule in (
+        ("exact", 0.0, FLOOR),
+        ("10 % wrong", WRONG, FLOOR),
+        ("10 % wrong, no gain floor", WRONG, NO_FLOOR),
+        ("10 % wrong, .98", WRONG, SURER),
+    ):
         traits, chances = {}, {}
         for place, names in enumerate(states):
             traits[f"t{place:03d}"] = make_trait(f"t{place:03d}", names)
@@ -179,7 +184,7 @@ def run_plants(folder, repeats):
                 if row[place] is not None
             }
         table = build_table_from_rows({f"w{n:03d}": 1.0 for n in range(len(rows))}, traits, chances)
-        player = Player(table, FLOOR)
+        player = Player(table, rule)
         results = []
         for turn in range(repeats if error else 1):
             draw = random.Random(turn) if error else None
