@@ -225,7 +225,7 @@ def test_the_parser_of_every_command_can_be_built() -> None:
     assert build_parser(every=True).prog == "weedkey"
 
 
-def test_demo_lists_each_lawn_with_its_name_and_what_to_type_next() -> None:
+def test_demo_lists_each_lawn_with_its_name_and_what_to_type_next(run: Run) -> None:
     """A user who types ``weedkey demo`` sees what there is and how to go on."""
     lines = run("demo").out.splitlines()
     assert any(line.startswith("demo:gulf_centipedegrass ") and "Gulf coast centipedegrass" in line for line in lines)
