@@ -155,9 +155,7 @@ def test_mass_is_never_turned_into_volume():
         units.convert(1, "oz", "fl oz")
 
 
-@pytest.mark.parametrize(
-    "text", ["3 lb per 1000 sq ft", "3 lb / 1000 sq ft", "3 pounds per 1,000 square feet"]
-)
+@pytest.mark.parametrize("text", ["3 lb per 1000 sq ft", "3 lb / 1000 sq ft", "3 pounds per 1,000 square feet"])
 def test_rates_are_read(text):
     """A rate is an amount per an area or a volume."""
     assert units.parse_rate(text).to("lb", "acre") == Fraction("130.68")
@@ -201,9 +199,7 @@ def test_there_and_back_is_exact(pair, amount):
     assert units.convert(units.convert(amount, one, other), other, one) == amount
 
 
-@given(
-    st.fractions(min_value=-1000, max_value=1000, max_denominator=100), st.sampled_from(sorted(units.UNITS))
-)
+@given(st.fractions(min_value=-1000, max_value=1000, max_denominator=100), st.sampled_from(sorted(units.UNITS)))
 def test_printed_quantities_can_be_read_again(amount, unit):
     """What is printed with enough digits is read as the same quantity."""
     rounded = Fraction(units.format_number(amount, 6))
