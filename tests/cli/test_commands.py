@@ -230,3 +230,11 @@ def test_demo_lists_each_lawn_with_its_name_and_what_to_type_next(run: Run) -> N
     lines = run("demo").out.splitlines()
     assert any(line.startswith("demo:gulf_centipedegrass ") and "Gulf coast centipedegrass" in line for line in lines)
     assert "weedkey plan demo:NAME" in lines[-1]
+
+
+def test_check_with_a_turf_compares_every_pair_that_is_treated_differently_there(run: Run) -> None:
+    """Not only declared look-alikes: liverwort and dichondra are no look-alikes, yet treated differently in May."""
+    declared = run("check", "--warnings").out
+    there = run("check", "--turf", "tall_fescue", "--month", "may", "--warnings").out
+    assert "dichondra and liverwort are told apart only by" not in declared
+    assert "dichondra and liverwort are told apart only by" in there

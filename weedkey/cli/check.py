@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import argparse
+from collections.abc import Mapping
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from weedkey.cli.arguments import add_output
+from weedkey.cli.arguments import add_output, add_setting
 from weedkey.cli.exit_codes import ExitCode
 from weedkey.cli.opening import local_folder, open_knowledge, print_json, style_for
 from weedkey.errors import Issue, UsageError
+
+if TYPE_CHECKING:
+    from weedkey.model.region import Region
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -16,7 +21,12 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("path", nargs="?", metavar="PATH", help="a file, a folder of entries or a lawn (default: all)")
     parser.add_argument("--coverage", action="store_true", help="how much is known, and how much of it is published")
     parser.add_argument("--warnings", action="store_true", help="list warnings and notes too")
-    parser.epilog = "examples:\n  weedkey check my-lawn.yaml\n  weedkey check --coverage"
+    add_setting(parser, turf="optional")
+    parser.epilog = (
+        "With --turf every pair of weeds that are treated differently there must be told apart, not only look-alikes.\n"
+        "examples:\n  weedkey check my-lawn.yaml\n  weedkey check --coverage\n"
+        "  weedkey check --turf zoysiagrass --month june --warnings"
+    )
     add_output(parser)
 
 
@@ -45,13 +55,25 @@ def find_issues(args: argparse.Namespace) -> list[Issue]:
     from weedkey.knowledge.locate import shipped_folder
 
     if args.path is None:
-        return list(check_all(shipped_folder(), local_folder(args)))
+        return list(check_all(shipped_folder(), local_folder(args), _regions(args)))
     path = Path(args.path)
     if path.is_dir():
         return list(check_all(path, None))
     if not path.is_file():
         raise UsageError(f"{args.path}: no such file or folder", "a file or folder of entries, or a lawn file")
     return list(check_file(path, open_knowledge(args)))
+
+
+def _regions(args: argparse.Namespace) -> Mapping[str, Region] | None:
+    """The treatments on the turf of the command line; without one, None."""
+    if not args.turf:
+        return None
+    from weedkey.cli.setting import settings_from_words
+    from weedkey.control import decision_regions
+
+    knowledge = open_knowledge(args)
+    setting, ahead = settings_from_words(args, knowledge, barriers=False)
+    return decision_regions(knowledge, setting, ahead)
 
 
 def issue_json(issue: Issue) -> dict[str, object]:
