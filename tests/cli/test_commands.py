@@ -238,3 +238,10 @@ def test_check_with_a_turf_compares_every_pair_that_is_treated_differently_there
     there = run("check", "--turf", "tall_fescue", "--month", "may", "--warnings").out
     assert "dichondra and liverwort are told apart only by" not in declared
     assert "dichondra and liverwort are told apart only by" in there
+
+
+def test_name_gives_its_reasons_on_the_command_line_as_well(run: Run) -> None:
+    """Why this look, for and against, the rivals, and the look that most hangs on, in one answer."""
+    text = run("name", "--turf", "zoysiagrass", "--month", "june", "--look", "plant_group=sedge", "--reasons").out
+    for heading in ("Why this look", "For and against", "What else it could be", "Are you sure?"):
+        assert heading in text, heading

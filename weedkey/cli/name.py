@@ -35,6 +35,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     looks.add_argument("--unmown", action="store_true", help="the plant stood uncut: heads and flowers may be seen")
     looks.add_argument("--to-the-name", action="store_true", help="go on to the name after the treatment is settled")
     looks.add_argument("--why", metavar="WEED", help="the looks for and against one weed")
+    looks.add_argument("--reasons", action="store_true", help="why this look, rivals, what would have changed it")
     parser.add_argument("--lawn", metavar="FILE", help="take turf, date, place and site from a lawn file")
     add_setting(parser, turf="optional")
     parser.epilog = (
@@ -110,3 +111,10 @@ def _print(
     if args.why:
         weed = find_entry(knowledge.weeds, "weed", args.why)
         print("\n" + why_text(knowledge, table, standing, weed.id, style))
+    if args.reasons:
+        from weedkey.key import explain_weed
+        from weedkey.report.name_text import reasons_text
+
+        steps = [explain_weed(table, standing.looks, weed, knowledge) for weed, _ in standing.candidates[:2]]
+        look = standing.next_look
+        print("\n" + reasons_text(knowledge, table, standing, regions or None, steps, look, style))
