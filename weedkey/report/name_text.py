@@ -181,7 +181,8 @@ def reasons_text(  # noqa: PLR0917 - the standing, and everything that explains 
         blocks.append("\n".join(lines))
     hangs = ask_again(table, standing.looks, regions)
     if hangs is not None:
-        blocks.append(style.strong("Are you sure?") + "\n" + style.wrap(sentence(hangs, namer) + "."))
+        words = sentence(hangs, namer)
+        blocks.append(style.strong("Are you sure?") + "\n" + style.wrap(f"{words[0].upper()}{words[1:]}."))
     changes = list_what_would_change(table, standing.looks, regions) if regions else ()
     if changes:
         lines = [style.strong("What would have changed it"), *(style.bullet(sentence(s, namer)) for s in changes[:5])]
