@@ -1,7 +1,8 @@
 """Draw ten published facts of each weed for a second reader: ``python docs/draw_facts.py FILE.tsv WEED…``.
 
-Four sources of an entry are drawn at random (seeded by its id), two of them behind its responses, then ten facts that rest on them, one kind after the
-other, so that a rare kind is read as well. Columns: weed, kind, fact, sources, verdict, done; the last two are empty.
+Four sources of an entry are drawn at random (seeded by its id), two of them behind its responses; then ten facts that
+rest on them, one kind after the other, so that a rare kind is read as well. Columns: weed, kind, fact, sources,
+verdict, done; the last two are empty.
 """
 
 from __future__ import annotations
