@@ -37,6 +37,16 @@ def state_folder() -> Path:
     return user_state_path(_APP, appauthor=False)
 
 
+def cache_folder() -> Path:
+    """The folder of what can be worked out again at any time. It need not exist yet."""
+    home = os.environ.get(HOME_VARIABLE)
+    if home:
+        return Path(home) / "cache"
+    from platformdirs import user_cache_path
+
+    return user_cache_path(_APP, appauthor=False)
+
+
 def local_entries_folder() -> Path:
     """The folder of the user's own entries (``weeds/``, ``controls/``, ``places/`` … below it)."""
     return data_folder() / "entries"

@@ -6,12 +6,12 @@ import argparse
 from collections.abc import Mapping
 from datetime import date
 
-from weedkey.cli.arguments import add_output, add_setting, read_day, read_word
+from weedkey.cli.arguments import add_output, add_setting, read_day
 from weedkey.cli.exit_codes import ExitCode
 from weedkey.cli.looks import read_looks
 from weedkey.cli.opening import open_knowledge, open_lawn, print_json, style_for
-from weedkey.cli.setting import settings_from_words
-from weedkey.control import decision_regions
+from weedkey.cli.setting import lawn_from_words, region_from_words
+from weedkey.kept_regions import regions_of_lawn
 from weedkey.key import Context, build_table, judge
 from weedkey.key.decide import Standing
 from weedkey.key.table import Table
@@ -19,8 +19,6 @@ from weedkey.knowledge.names import find_entry
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Look
 from weedkey.model.region import Region
-from weedkey.model.vocabulary import REGIONS
-from weedkey.plan.situation import setting_for, settings_ahead
 
 
 def configure(parser: argparse.ArgumentParser) -> None:
@@ -67,20 +65,18 @@ def read_context(args: argparse.Namespace, knowledge: Knowledge) -> tuple[Contex
     """The context of the key, and the decision regions if a turf is known."""
     mown = not args.unmown
     if args.lawn:
-        lawn = open_lawn(args.lawn, knowledge)
-        setting = setting_for(knowledge, lawn, barriers=False)
-        ahead = settings_ahead(knowledge, lawn, None, lawn.on, barriers=False)
+        lawn, region = open_lawn(args.lawn, knowledge), None
     elif args.turf:
-        setting, ahead = settings_from_words(args, knowledge, barriers=False)
+        lawn, region = lawn_from_words(args, knowledge), region_from_words(args)
     else:
         day = read_day(args, date.today())  # noqa: DTZ011 - the lawn's own calendar day
         place = find_entry(knowledge.places, "place", args.place) if args.place else None
-        region = read_word(args.region, REGIONS, "region") if args.region else None
+        region = region_from_words(args)
         month = day.month if args.month or args.date or place else None
         return Context(month, region or (place.region if place else None), None, mown, args.flat), {}
-    context = Context(setting.on.month, setting.region, setting.turf, mown, args.flat)
-    # A look a month ahead is enough to tell treatments apart, and halves the wait.
-    return context, decision_regions(knowledge, setting, ahead[::2])
+    if lawn.place is not None:
+        region = knowledge.places[lawn.place].region
+    return Context(lawn.on.month, region, lawn.turf, mown, args.flat), regions_of_lawn(knowledge, lawn, region=region)
 
 
 def _confirmed(knowledge: Knowledge, args: argparse.Namespace) -> tuple[Look, ...]:

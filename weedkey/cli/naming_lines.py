@@ -5,12 +5,11 @@ from __future__ import annotations
 from weedkey.answers import carried_weeds
 from weedkey.cli.asking import read_numbers
 from weedkey.cli.line_questions import read_line
-from weedkey.control import decision_regions
+from weedkey.kept_regions import regions_of_lawn
 from weedkey.key import Context, build_table
 from weedkey.key.decide import NextLook
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Look, Zone
-from weedkey.plan.situation import setting_for, settings_ahead
 from weedkey.report.name_text import belief_lines, decision_line, headline
 from weedkey.report.namer import Namer
 from weedkey.report.style import Style
@@ -20,9 +19,10 @@ from weedkey.visit import Visit
 
 def name_by_lines(knowledge: Knowledge, visit: Visit, zone: Zone) -> tuple[dict[str, float], tuple[Look, ...]]:
     """Ask until the key stops or the user does (s); returns the plant or the set, and its looks; empty if dropped."""
-    setting = setting_for(knowledge, visit.lawn, zone)
-    regions = decision_regions(knowledge, setting, settings_ahead(knowledge, visit.lawn, zone, visit.lawn.on))
-    context = Context(setting.on.month, setting.region, setting.turf)
+    lawn = visit.lawn
+    regions = regions_of_lawn(knowledge, lawn, zone)
+    region = knowledge.places[lawn.place].region if lawn.place else None
+    context = Context(lawn.on.month, region, zone.turf or lawn.turf)
     walk = visit.naming or visit.start_naming(zone.name, context)
     table = build_table(knowledge, walk.context)
     namer, style = Namer(knowledge), Style()

@@ -5,15 +5,17 @@ from __future__ import annotations
 import argparse
 from dataclasses import replace
 from datetime import date
+from typing import TYPE_CHECKING
 
 from weedkey.cli.arguments import read_day, read_word
-from weedkey.control import Setting
 from weedkey.errors import UsageError
 from weedkey.knowledge.names import find_entry
 from weedkey.model.base import Knowledge
 from weedkey.model.lawn import Lawn
 from weedkey.model.vocabulary import GROWTH_STATES, REGIONS, SITES, STAND_STAGES
-from weedkey.plan.situation import setting_for, settings_ahead
+
+if TYPE_CHECKING:
+    from weedkey.control import Setting
 
 DEFAULT_SITE = "home_lawn"
 COLDEST_F, HOTTEST_F = -60, 140
@@ -41,12 +43,19 @@ def lawn_from_words(args: argparse.Namespace, knowledge: Knowledge) -> Lawn:
     )
 
 
+def region_from_words(args: argparse.Namespace) -> str | None:
+    """The region that was typed, if any. Raises UsageError."""
+    return read_word(args.region, REGIONS, "region") if args.region else None
+
+
 def settings_from_words(
     args: argparse.Namespace, knowledge: Knowledge, *, ahead: bool = True, barriers: bool = True
 ) -> tuple[Setting, tuple[Setting, ...]]:
     """The setting of the day and, if wanted and a place is known, of the year ahead."""
+    from weedkey.plan.situation import setting_for, settings_ahead
+
     lawn = lawn_from_words(args, knowledge)
-    region = read_word(args.region, REGIONS, "region") if args.region else None
+    region = region_from_words(args)
     first = setting_for(knowledge, lawn, barriers=barriers)
     later = settings_ahead(knowledge, lawn, None, lawn.on, barriers=barriers) if ahead else ()
     if region and lawn.place is None:

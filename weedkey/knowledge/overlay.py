@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import fields, replace
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -36,9 +37,17 @@ def apply_local(knowledge: Knowledge, local: Path, shipped: Path) -> Knowledge:
             (raw.kind.name, raw.id): found for raw, entry in made if (found := _dangling(raw, entry, knowledge, merged))
         }
         if not broken:
-            return replace(merged, left_out=(*knowledge.left_out, *issues), digest=knowledge.digest)
+            return replace(merged, left_out=(*knowledge.left_out, *issues), digest=_digest(knowledge, made))
         issues += [issue for found in broken.values() for issue in found]
         made = [(raw, entry) for raw, entry in made if (raw.kind.name, raw.id) not in broken]
+
+
+def _digest(knowledge: Knowledge, made: list[tuple[RawEntry, Any]]) -> str:
+    """The digest of the shipped entries, and of what the user's own add to them."""
+    if not made:
+        return knowledge.digest
+    rows = sorted((raw.kind.name, raw.id, repr(raw.value)) for raw, _ in made)
+    return f"{knowledge.digest}+{sha256(repr(rows).encode()).hexdigest()}"
 
 
 def read_local(local: Path, shipped: Path) -> tuple[list[RawEntry], list[Issue]]:

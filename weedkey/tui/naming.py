@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from typing import TYPE_CHECKING
 
 from weedkey.answers import CARRIED_ABOVE, carried_weeds
-from weedkey.control import decision_regions
+from weedkey.kept_regions import regions_of_lawn
 from weedkey.key import Standing, Table, build_table, compare, explain_weed, propose_looks
 from weedkey.key.decide import NextLook
 from weedkey.model.lawn import Look
 from weedkey.model.region import Region
 from weedkey.model.trace import Step
-from weedkey.plan.situation import setting_for, settings_ahead
 from weedkey.report.compare_text import compare_text
 from weedkey.report.name_text import look_words, reasons_text
 from weedkey.report.namer import Namer
@@ -32,9 +31,8 @@ def open_key(app: WeedkeyApp) -> tuple[Table, Mapping[str, Region]]:
     if visit is None or visit.naming is None:
         raise RuntimeError("no naming is open")
     zone = visit.zone(visit.naming_zone)
-    setting = setting_for(app.knowledge, visit.lawn, zone, barriers=False)
-    ahead = settings_ahead(app.knowledge, visit.lawn, zone, visit.lawn.on, barriers=False)
-    return build_table(app.knowledge, visit.naming.context), decision_regions(app.knowledge, setting, ahead[::2])
+    regions = regions_of_lawn(app.knowledge, visit.lawn, zone)
+    return build_table(app.knowledge, visit.naming.context), regions
 
 
 async def ask_other_look(app: WeedkeyApp, standing: Standing) -> NextLook | None:
