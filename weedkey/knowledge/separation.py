@@ -17,6 +17,8 @@ from weedkey.model.weed import Seen, Weed
 SEPARATES_BELOW = 0.5
 #: From this overlap upward two entries are the same in the look, as far as the entries say.
 SAME_FROM = 0.9
+#: States of a look that say that the part is not there.
+NOTHING_THERE = ("absent", "none")
 
 
 def shares(seen: Iterable[Seen]) -> dict[str, float]:
@@ -42,11 +44,24 @@ def overlap_or_none(a: Weed, b: Weed, trait: str) -> float | None:
 def separating_traits(a: Weed, b: Weed, traits: Mapping[str, Trait]) -> tuple[str, ...]:
     """Ids of the looks that tell the two weeds apart, in the order of ``traits``."""
     found = []
-    for name in traits:
+    for name, trait in traits.items():
         overlap = overlap_or_none(a, b, name)
+        if overlap is None and has_no_such_part(a, b, trait):
+            overlap = 0.0
         if overlap is not None and overlap <= SEPARATES_BELOW:
             found.append(name)
     return tuple(found)
+
+
+def has_no_such_part(a: Weed, b: Weed, trait: Trait) -> bool:
+    """True if one weed shows the part (its entry says how) and plants of the other's kind have none: a liverwort has
+    no leaf veins, an onion no ligule. "None" in the first entry is no difference to a plant that lacks the part.
+    """
+    if (a.group in trait.groups) == (b.group in trait.groups) or trait.asked_if is not None:
+        return False
+    bearer = a if a.group in trait.groups else b
+    stated = shares(bearer.looks.get(trait.id, ()))
+    return bool(stated) and math.fsum(stated.get(name, 0.0) for name in NOTHING_THERE) < 1.0 - SEPARATES_BELOW
 
 
 def is_seen_on_mown_turf(trait: Trait) -> bool:
