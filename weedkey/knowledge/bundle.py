@@ -20,7 +20,7 @@ from weedkey.knowledge.compact import Decoder, LazyEntries
 from weedkey.model.base import Knowledge
 
 #: Raise when the shape of the bundle changes.
-FORMAT = 1
+FORMAT = 2
 _ONE_FILE = ("sources", "traits", "conditions")
 _FOLDERS = ("turfs", "controls", "places", "weeds")
 _CLASSES = {
@@ -98,7 +98,7 @@ def _knowledge(text: str, head: Mapping[str, Any]) -> Knowledge:
         return rows
 
     entries: dict[str, Any] = {
-        plural: LazyEntries(sections[plural], decoder.way(kind), partial(names_of, plural))
+        plural: LazyEntries(sections[plural], partial(decoder.read, kind), partial(names_of, plural))
         for plural, kind in _CLASSES.items()
     }
     return Knowledge(**entries, digest=head["digest"])
@@ -106,7 +106,8 @@ def _knowledge(text: str, head: Mapping[str, Any]) -> Knowledge:
 
 def compile_text(knowledge: Knowledge, root: Path, stamp: Stamp) -> str:
     """The text of the bundle for a knowledge that was read from ``root``."""
-    from weedkey.knowledge.compact import encode, make_plan, model_class
+    from weedkey.knowledge.compact import encode, make_plan
+    from weedkey.knowledge.entries import KINDS
     from weedkey.knowledge.names import all_names
 
     head = {
@@ -114,7 +115,7 @@ def compile_text(knowledge: Knowledge, root: Path, stamp: Stamp) -> str:
         "version": weedkey.__version__,
         "digest": knowledge.digest,
         "contents": digest_contents(root, with_code=True),
-        "plan": make_plan(tuple(model_class(name) for name in _CLASSES.values())),
+        "plan": make_plan(tuple(kind.model for kind in KINDS.values())),
         "stamp": stamp,
     }
     parts = [_HEAD + json.dumps(head)]

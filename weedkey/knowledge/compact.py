@@ -17,10 +17,8 @@ from weedkey.errors import Issue, KnowledgeError, Where
 from weedkey.model.window import Window
 
 T = TypeVar("T")
-#: class -> {field: how to read it}; fields that JSON gives back as they are do not appear.
-Plan = dict[str, dict[str, str]]
-
-_MODULES = ("weed", "control", "turf", "trait", "condition", "place", "source")
+#: class -> its module in the model, and {field: how to read it}; fields that JSON gives back as they are do not appear.
+Plan = dict[str, tuple[str, dict[str, str]]]
 
 
 def encode(entry: Any) -> Any:
@@ -52,7 +50,8 @@ def make_plan(kinds: tuple[type[Any], ...]) -> Plan:
         kind = waiting.pop()
         if kind.__name__ in plan:
             continue
-        ways = plan[kind.__name__] = {}
+        ways: dict[str, str] = {}
+        plan[kind.__name__] = (kind.__module__.rpartition(".")[2], ways)
         for name, hint in field_types(kind).items():
             way, inner = _way(hint)
             if way:
@@ -94,6 +93,10 @@ class Decoder:
             "date": date.fromisoformat,
         }
 
+    def read(self, name: str, row: dict[str, Any]) -> Any:
+        """One entry of a class from its plain values."""
+        return self.way(name)(row)
+
     def way(self, text: str) -> Callable[[Any], Any]:
         """The function that reads values of one way."""
         found = self._ways.get(text)
@@ -110,8 +113,9 @@ class Decoder:
         return found
 
     def _row_reader(self, name: str) -> Callable[[Any], Any]:
-        kind = model_class(name)
-        special = tuple((key, self.way(way)) for key, way in self._plan[name].items())
+        module, ways = self._plan[name]
+        kind = model_class(module, name)
+        special = tuple((key, self.way(way)) for key, way in ways.items())
 
         def read(row: dict[str, Any]) -> Any:
             for key, way in special:
@@ -127,13 +131,12 @@ def _tuples(values: Any) -> Any:
     return tuple([_tuples(value) if type(value) is list else value for value in values])
 
 
-def model_class(name: str) -> type[Any]:
-    """A class of the model by its name."""
-    for module in _MODULES:
-        found = getattr(import_module(f"weedkey.model.{module}"), name, None)
-        if isinstance(found, type):
-            return found
-    raise LookupError(name)
+def model_class(module: str, name: str) -> type[Any]:
+    """A class of the model; its module is imported now, if it was not needed before. Raises LookupError."""
+    found = getattr(import_module(f"weedkey.model.{module}"), name, None)
+    if not isinstance(found, type):
+        raise LookupError(name)  # noqa: TRY004 - the bundle is damaged; the caller says so
+    return found
 
 
 class LazyEntries(Mapping[str, T]):

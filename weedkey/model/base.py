@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from weedkey.errors import Issue
-from weedkey.model.condition import Condition
-from weedkey.model.control import Control
-from weedkey.model.place import Place
-from weedkey.model.source import Source
-from weedkey.model.trait import Trait
-from weedkey.model.turf import Turf
-from weedkey.model.weed import Weed
+
+if TYPE_CHECKING:  # a command loads the classes of the entries that it reads, not all of them
+    from weedkey.model.condition import Condition
+    from weedkey.model.control import Control
+    from weedkey.model.place import Place
+    from weedkey.model.source import Source
+    from weedkey.model.trait import Trait
+    from weedkey.model.turf import Turf
+    from weedkey.model.weed import Weed
 
 
 @dataclass(frozen=True, slots=True)
