@@ -44,6 +44,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("weedkey.cli.check", "check the knowledge, a local folder or a lawn file"),
     "walks": ("weedkey.cli.walks", "the saved walks: list, show, export"),
     "demo": ("weedkey.cli.demo", "list, show or copy the demo lawns"),
+    "serve": ("weedkey.cli.serve", "the screens in a browser, on this computer or on a phone nearby"),
     "completion": ("weedkey.cli.completion", "a completion script for bash, zsh or fish"),
 }
 

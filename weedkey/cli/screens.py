@@ -28,5 +28,7 @@ def open_screens(args: argparse.Namespace, lawn: Path | None = None) -> int:
 
 
 def wants_screens() -> bool:
-    """True on a terminal that can move its cursor."""
+    """True on a terminal that can move its cursor, and behind a page of a browser."""
+    if "TEXTUAL_DRIVER" in os.environ:
+        return True
     return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"

@@ -1,0 +1,223 @@
+"""The server: a door before every route, as many screens at once as were allowed, and an end to those left idle."""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import time
+from collections.abc import Awaitable, Callable
+from pathlib import Path
+from typing import Any
+
+from aiohttp import WSMsgType, web
+from textual_serve.app_service import AppService
+from textual_serve.server import Server, to_int
+
+from weedkey.web.access import COOKIE, TOKEN, Door, is_known_host, is_same_origin
+
+#: Nobody types or pastes more than this at once.
+MOST_BYTES = 64 * 1024
+#: The screens may be as large as a wall, but not without end.
+MOST_CELLS = 500
+#: Seconds that a process of the screens has to leave politely.
+LEAVES_WITHIN = 5.0
+_HEADERS = {
+    "X-Frame-Options": "DENY",
+    "X-Content-Type-Options": "nosniff",
+    "Referrer-Policy": "no-referrer",
+    "Cache-Control": "no-store",
+    "Content-Security-Policy": (
+        "default-src 'self'; script-src 'self' 'unsafe-inline'; style-src 'self' 'unsafe-inline';"
+        " img-src 'self' data:; connect-src 'self' ws: wss:; frame-ancestors 'none'"
+    ),
+}
+
+Handler = Callable[[web.Request], Awaitable[web.StreamResponse]]
+
+
+class ScreensServer(Server):
+    """One process of the screens for each open page."""
+
+    def __init__(
+        self,
+        command: str,
+        door: Door,
+        *,
+        host: str,
+        port: int,
+        public_url: str | None,
+        names: frozenset[str],
+        most_pages: int,
+        idle_minutes: float,
+        say: Callable[[str], None],
+    ) -> None:
+        super().__init__(
+            command, host, port, title="weedkey", public_url=public_url, templates_path=Path(__file__).parent
+        )
+        self.door = door
+        self.given_url = public_url
+        self.names = names
+        self.most_pages = most_pages
+        self.idle_seconds = idle_minutes * 60
+        self.say = say
+        self.open_pages = 0
+
+    def initialize_logging(self) -> None:
+        """Only what the owner must know is printed."""
+
+    async def on_startup(self, app: web.Application) -> None:
+        """The address is printed by the command, before the server starts."""
+
+    async def _make_app(self) -> web.Application:
+        app = await super()._make_app()
+
+        @web.middleware
+        async def before_all(request: web.Request, handler: Handler) -> web.StreamResponse:
+            return await self.guard(request, handler)
+
+        app.middlewares.append(before_all)
+        return app
+
+    def address(self, base: str) -> str:
+        """The address to open: with a new one-time token where one is asked."""
+        return f"{base}/?{TOKEN}={self.door.make_token()}" if self.door.needs_token else f"{base}/"
+
+    async def guard(self, request: web.Request, handler: Handler) -> web.StreamResponse:
+        """The door before every route: page, files, connection, downloads."""
+        refusal = self._refusal_or_none(request)
+        response: web.StreamResponse = refusal if refusal is not None else await handler(request)
+        if not response.prepared:
+            response.headers.update(_HEADERS)
+        return response
+
+    def _refusal_or_none(self, request: web.Request) -> web.Response | None:
+        if not is_known_host(request.headers.get("Host"), self.names):
+            return _page(403, "This name is not one of this server. Open it by its address in numbers.")
+        if request.path == "/" and TOKEN in request.query:
+            return self._let_in(request)
+        if not self.door.lets_in(request.cookies.get(COOKIE)):
+            return _page(403, "This page opens with a one-time address only. Ask for a new one where weedkey runs.")
+        is_own = is_same_origin(request.headers.get("Origin"), request.headers.get("Host"), self.given_url)
+        if request.path == "/ws" and not is_own:
+            return _page(403, "Another page may not open these screens.")
+        return self._full_or_none() if request.path in ("/", "/ws") else None
+
+    def _full_or_none(self) -> web.Response | None:
+        if self.open_pages < self.most_pages:
+            return None
+        pages = "one page is" if self.most_pages == 1 else f"{self.most_pages} pages are"
+        return _page(503, f"{pages} open already, and no more are allowed. Close one and load this page again.")
+
+    def _let_in(self, request: web.Request) -> web.Response:
+        """Change a good token for a cookie, and drop the token from the address."""
+        if not self.door.needs_token:
+            return web.Response(status=303, headers={"Location": "/"})
+        cookie = self.door.redeem_or_none(request.query[TOKEN])
+        if cookie is None:
+            return _page(403, "This one-time address was used already, or never was good. Ask for a new one.")
+        response = web.Response(status=303, headers={"Location": "/"})
+        is_secure = (self.given_url or "").startswith("https")
+        response.set_cookie(COOKIE, cookie, httponly=True, samesite="Strict", secure=is_secure, path="/")
+        self.say(f"One browser was let in ({request.remote}). For another: {self.address(self.public_url)}")
+        return response
+
+    async def handle_index(self, request: web.Request) -> web.StreamResponse:
+        """The page. Its connection goes back to whatever address it was opened by."""
+        import aiohttp_jinja2
+
+        base = (self.given_url or f"{request.scheme}://{request.host}").rstrip("/")
+        size = min(max(to_int(request.query.get("fontsize", "16"), 16), 8), 40)
+        context: dict[str, Any] = {
+            "font_size": size,
+            "websocket_url": "ws" + base.removeprefix("http") + "/ws",
+            "static_url": "/static/",
+        }
+        return aiohttp_jinja2.render_template("page.html", request, context)
+
+    async def handle_websocket(self, request: web.Request) -> web.WebSocketResponse:
+        """Start the screens for one page, and carry keys and text until either side leaves."""
+        socket = web.WebSocketResponse(heartbeat=15, max_msg_size=MOST_BYTES)
+
+        async def close() -> None:
+            await socket.close()
+
+        self.open_pages += 1
+        service: AppService | None = None
+        try:
+            await socket.prepare(request)
+            service = AppService(
+                self.command,
+                write_bytes=socket.send_bytes,
+                write_str=socket.send_str,
+                close=close,
+                download_manager=self.download_manager,
+            )
+            await service.start(_cells(request.query.get("width"), 80), _cells(request.query.get("height"), 24))
+            await self._carry(socket, service)
+        finally:
+            if service is not None:
+                await _stop(service)
+            self.open_pages -= 1
+        return socket
+
+    async def _carry(self, socket: web.WebSocketResponse, service: AppService) -> None:
+        """Pass on what the page sends, until it closes or nobody has typed for too long."""
+        last = time.monotonic()
+        while not socket.closed:
+            left = last + self.idle_seconds - time.monotonic()
+            if left <= 0:
+                return
+            try:
+                message = await socket.receive(timeout=left)
+            except TimeoutError:
+                continue
+            if message.type in (WSMsgType.CLOSE, WSMsgType.CLOSING, WSMsgType.CLOSED, WSMsgType.ERROR):
+                return
+            if message.type == WSMsgType.TEXT and await _pass_on(message.data, socket, service):
+                last = time.monotonic()
+
+
+async def _pass_on(text: str, socket: web.WebSocketResponse, service: AppService) -> bool:
+    """One message of the page; True if somebody typed or tapped. What is not understood is dropped."""
+    try:
+        kind, data = json.loads(text)[:2]
+    except (ValueError, TypeError):
+        return False
+    if kind == "stdin" and isinstance(data, str):
+        await service.send_bytes(data.encode())
+        return True
+    if kind == "resize" and isinstance(data, dict):
+        await service.set_terminal_size(_cells(data.get("width"), 80), _cells(data.get("height"), 24))
+    elif kind == "ping":
+        await socket.send_json(["pong", data])
+    elif kind == "blur":
+        await service.blur()
+    elif kind == "focus":
+        await service.focus()
+    return False
+
+
+async def _stop(service: AppService) -> None:
+    """Ask the screens to leave; they have saved everything already. End them if they do not."""
+    process = service._process  # noqa: SLF001 - the library offers no other way to end a process that hangs
+    try:
+        await asyncio.wait_for(service.stop(), LEAVES_WITHIN)
+    except (TimeoutError, OSError):
+        if process is not None and process.returncode is None:
+            process.kill()
+    if process is not None:
+        await process.wait()
+
+
+def _cells(value: object, usual: int) -> int:
+    return min(max(to_int(str(value), usual), 10), MOST_CELLS) if value is not None else usual
+
+
+def _page(status: int, words: str) -> web.Response:
+    """A plain page that says why."""
+    html = (
+        '<!DOCTYPE html><html lang="en"><head><meta charset="utf-8"><title>weedkey</title>'
+        '<meta name="viewport" content="width=device-width, initial-scale=1"></head>'
+        f'<body style="font-family: monospace; margin: 2em"><p>{words}</p></body></html>'
+    )
+    return web.Response(status=status, text=html, content_type="text/html")
