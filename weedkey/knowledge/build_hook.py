@@ -22,12 +22,17 @@ class CompileKnowledge(BuildHookInterface):  # type: ignore[type-arg]
         sys.path.insert(0, self.root)
         try:
             from weedkey.knowledge.bundle import compile_text, stamp_files
+            from weedkey.knowledge.drawings import compile_drawings
             from weedkey.knowledge.loading import read_folder
 
             root = Path(self.root) / "knowledge"
-            text = compile_text(read_folder(root), root, stamp_files(root))
+            texts = {
+                "_bundle.json": compile_text(read_folder(root), root, stamp_files(root)),
+                "_drawings.json": compile_drawings(root),
+            }
         finally:
             sys.path.remove(self.root)
-        bundle = Path(tempfile.mkdtemp()) / "_bundle.json"
-        bundle.write_text(text, encoding="utf-8")
-        build_data["force_include"][str(bundle)] = "weedkey/_bundle.json"
+        folder = Path(tempfile.mkdtemp())
+        for name, text in texts.items():
+            (folder / name).write_text(text, encoding="utf-8")
+            build_data["force_include"][str(folder / name)] = f"weedkey/{name}"

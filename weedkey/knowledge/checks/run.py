@@ -10,8 +10,10 @@ from tempfile import TemporaryDirectory
 
 from weedkey.errors import Issue, KnowledgeError, Where
 from weedkey.knowledge.checks.base import Check, Subject
+from weedkey.knowledge.checks.drawings import check_drawings
 from weedkey.knowledge.checks.registry import CHECKS
 from weedkey.knowledge.checks.schema import find_schema_issues, schema_name
+from weedkey.knowledge.drawings import FOLDER, drawing_files
 from weedkey.knowledge.entries import KINDS, Kind, RawEntry, entry_files, kind_of_file_or_none, read_entries, shown_path
 from weedkey.knowledge.loading import build_raw, knowledge_of
 from weedkey.knowledge.locate import shipped_folder
@@ -27,6 +29,8 @@ def check_all(root: Path, local: Path | None = None, regions: Mapping[str, Regio
     raws, made, issues = _read(entry_files(root))
     knowledge = knowledge_of(made)
     issues += _run(CHECKS, Subject(tuple(raws), knowledge, regions=regions))
+    for file in drawing_files(root):
+        issues += check_drawings(file, knowledge.traits, knowledge.sources)
     if local is not None and local.is_dir():
         issues += _check_local(local, knowledge, root)
     return sorted(issues, key=_order)
@@ -48,6 +52,8 @@ def check_file(path: Path, knowledge: Knowledge) -> list[Issue]:
         from weedkey.knowledge.lawn_file import lawn_file_issues
 
         return lawn_file_issues(path, knowledge)
+    if path.parent.name == FOLDER:
+        return sorted(check_drawings(path, knowledge.traits, knowledge.sources), key=_order)
     if kind is None:
         wrong = "neither the folder nor the keys say what kind of file this is"
         expected = "a lawn with zones, or a file in " + ", ".join(
