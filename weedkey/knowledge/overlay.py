@@ -2,7 +2,8 @@
 
 A local folder has the layout of the shipped one. A file with a new id adds an entry; a file with the id of a shipped
 entry changes it: it holds ``id`` and only the keys that it changes. Rows of keys are merged key by key (so one look
-can be changed alone), a list stands for the whole list. Every entry that a local file touches is marked ``local``.
+can be changed alone), a list stands for the whole list; single rows of a list are changed as ``row_changes`` says.
+Every entry that a local file touches is marked ``local``.
 A file that cannot be used is left out whole, and named; the shipped entry then stays as it was.
 """
 
@@ -18,6 +19,8 @@ from weedkey.errors import Issue, KnowledgeError
 from weedkey.knowledge.entries import KINDS, Kind, RawEntry, entry_files, read_entries
 from weedkey.knowledge.loading import build_raw
 from weedkey.knowledge.references import find_reference_issues
+from weedkey.knowledge.row_changes import CHECK_ID, WORDS, lay_over
+from weedkey.knowledge.sourcing import find_sight_problems
 from weedkey.model.base import Knowledge
 from weedkey.model.trait import Trait
 
@@ -28,8 +31,9 @@ def apply_local(knowledge: Knowledge, local: Path, shipped: Path) -> Knowledge:
     made: list[tuple[RawEntry, Any]] = []
     for raw in raws:
         entry, found = build_raw(raw)
+        found += [raw.issue(p.check, p.path, p.wrong, p.expected, p.write) for p in find_sight_problems(raw)]
         issues += found
-        if entry is not None:
+        if entry is not None and not found:
             made.append((raw, _marked(entry)))
     while True:
         merged = _with_entries(knowledge, made)
@@ -66,15 +70,24 @@ def read_local(local: Path, shipped: Path) -> tuple[list[RawEntry], list[Issue]]
                     raw.issue("id-stem", ("id",), f"the id {raw.id!r} is not the name of the file", f"id: {file.stem}")
                 )
                 continue
-            raws.append(_merged_over_shipped(raw, shipped))
+            merged, wrong = _merged_over_shipped(raw, shipped)
+            if wrong:
+                issues += [*wrong, *(build_raw(merged)[1] if merged is not raw else ())]
+            else:
+                raws.append(merged)
     return raws, issues
 
 
-def _merged_over_shipped(raw: RawEntry, shipped: Path) -> RawEntry:
+def _merged_over_shipped(raw: RawEntry, shipped: Path) -> tuple[RawEntry, list[Issue]]:
     base = shipped_value_or_none(raw.kind, raw.id, shipped)
     if base is None:
-        return raw
-    return replace(raw, value=deep_merge(base, raw.value))
+        words = [word for word in WORDS if word in raw.value]
+        wrong = f"no shipped {raw.kind.name} is called {raw.id!r}, so there is nothing for {' and '.join(words)}"
+        return raw, [raw.issue(CHECK_ID, (words[0],), wrong, "the rows themselves")] if words else []
+    laid = lay_over(raw.kind.model, base, raw.value)
+    issues = [raw.issue(p.check, p.path, p.wrong, p.expected, p.write) for p in laid.problems]
+    moved = {(*raw.base, *new): (*raw.base, *old) for new, old in laid.moved.items()}
+    return replace(raw, value=laid.value, document=replace(raw.document, moved=moved)), issues
 
 
 def shipped_value_or_none(kind: Kind, name: str, shipped: Path) -> dict[str, Any] | None:
@@ -83,15 +96,6 @@ def shipped_value_or_none(kind: Kind, name: str, shipped: Path) -> dict[str, Any
     if not file.is_file():
         return None
     return next((raw.value for raw in read_entries(kind, file) if raw.id == name), None)
-
-
-def deep_merge(base: Mapping[str, Any], over: Mapping[str, Any]) -> dict[str, Any]:
-    """``over`` laid over ``base``: rows of keys are merged, anything else replaces."""
-    merged = dict(base)
-    for key, value in over.items():
-        old = merged.get(key)
-        merged[key] = deep_merge(old, value) if isinstance(old, Mapping) and isinstance(value, Mapping) else value
-    return merged
 
 
 def _marked(entry: Any) -> Any:

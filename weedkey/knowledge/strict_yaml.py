@@ -10,8 +10,8 @@ PyYAML is imported on first use: a normal command reads the compiled bundle and 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -40,16 +40,27 @@ def key_text(path: Sequence[str | int]) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """One file as plain values, with the places of its keys."""
+    """One file as plain values, with the places of its keys.
+
+    ``moved``: where parts of the value stand in the file, if they do not stand where the value has them.
+    """
 
     path: str
     value: Any
     node: Any
+    moved: Mapping[KeyPath, KeyPath] = field(default_factory=dict)
 
     def where(self, key: Sequence[str | int] = ()) -> Where:
         """Line and column of a key path; of its nearest existing parent if the key itself is missing."""
-        line, column = _find(self.node, tuple(key))
+        key = self._written(tuple(key))
+        line, column = _find(self.node, key)
         return Where(self.path, line, column, key_text(key) or None)
+
+    def _written(self, key: KeyPath) -> KeyPath:
+        for length in range(len(key), 0, -1) if self.moved else ():
+            if key[:length] in self.moved:
+                return (*self.moved[key[:length]], *key[length:])
+        return key
 
 
 def read_document(path: Path, shown: str | None = None) -> Document:

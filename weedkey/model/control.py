@@ -6,7 +6,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from weedkey.model.source import require_sources
+from weedkey.model.source import Sighting, require_sources
 from weedkey.model.vocabulary import CHEMICAL_KINDS
 from weedkey.model.weed import Caution, Sequence
 from weedkey.model.window import Window
@@ -253,6 +253,7 @@ class Control:
     lasts_weeks: tuple[float, float] | None = None
     note: str = ""
     local: bool = field(default=False)
+    seen: tuple[Sighting, ...] = ()
 
     def __post_init__(self) -> None:
         require_sources(self.sources, f"control {self.id}")

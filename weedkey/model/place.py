@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from weedkey.model.source import require_sources
+from weedkey.model.source import Sighting, require_sources
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +45,7 @@ class Place:
     also_called: tuple[str, ...] = ()
     note: str = ""
     local: bool = field(default=False)
+    seen: tuple[Sighting, ...] = ()
 
     def __post_init__(self) -> None:
         require_sources(self.sources, f"place {self.id}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 from weedkey.errors import SourceMissing
 
@@ -23,6 +24,15 @@ class Source:
     title: str
     year: str = ""
     url: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Sighting:
+    """When and where a user saw what a local entry records from sight (source seen_by_user). Who is not asked."""
+
+    on: date
+    place: str
     note: str = ""
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from weedkey.model.source import require_sources
+from weedkey.model.source import Sighting, require_sources
 from weedkey.model.window import Window
 
 
@@ -130,6 +130,7 @@ class Turf:
     regions: tuple[str, ...] = ()
     note: str = ""
     local: bool = field(default=False)
+    seen: tuple[Sighting, ...] = ()
 
     def __post_init__(self) -> None:
         require_sources(self.sources, f"turf {self.id}")

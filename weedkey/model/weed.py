@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import date
 
-from weedkey.model.source import require_sources
+from weedkey.model.source import Sighting, require_sources
 from weedkey.model.window import Window
 
 
@@ -226,17 +225,6 @@ class Code:
 
     def __post_init__(self) -> None:
         require_sources(self.sources, f"{self.kind} code")
-
-
-@dataclass(frozen=True, slots=True)
-class Sighting:
-    """When and where a user saw the plant whose marks a local entry records from sight (source
-    seen_by_user).
-    """
-
-    on: date
-    place: str
-    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,16 +8,15 @@ from weedkey.errors import Issue
 from weedkey.knowledge.build import nearest_or_none
 from weedkey.knowledge.checks.base import Check, Subject, walk_facts
 from weedkey.knowledge.entries import RawEntry
+from weedkey.knowledge.sourcing import SIGHT_CHECK_ID, SOURCE_KEYS, find_sight_problems
 from weedkey.knowledge.strict_yaml import KeyPath
 from weedkey.model.source import COMMON_PRACTICE, FROM_MEMORY, SEEN_BY_USER
-
-_SOURCE_KEYS = ("sources", "hardiness_sources")
 
 
 def _named_sources(subject: Subject) -> Iterator[tuple[RawEntry, KeyPath, str]]:
     for raw in subject.raws:
         for path, row in walk_facts(raw.value):
-            for key in _SOURCE_KEYS:
+            for key in SOURCE_KEYS:
                 names = row.get(key)
                 if isinstance(names, list):
                     yield from (
@@ -72,29 +71,22 @@ class SourceUnused(Check):
 class SeenRule(Check):
     """What somebody saw is a fact only with a day and a place."""
 
-    id = "seen-rule"
+    id = SIGHT_CHECK_ID
     about = "Facts from sight (seen_by_user) stand only in local entries that say when and where."
 
     def find(self, subject: Subject) -> Iterator[Issue]:
-        """Facts from sight in shipped entries, or in local weeds without ``seen``."""
+        """Facts from sight in shipped entries, or in local ones without ``seen``."""
         for raw, path, name in _named_sources(subject):
-            if name != SEEN_BY_USER:
-                continue
-            if not subject.local and not getattr(_entry(subject, raw), "local", False):
+            if name == SEEN_BY_USER and not subject.local and not getattr(_entry(subject, raw), "local", False):
                 yield self.issue(
                     raw,
                     path,
                     "a shipped fact rests on what one user saw",
                     "a published source, from_memory or common_practice",
                 )
-            elif raw.kind.name == "weed" and not raw.value.get("seen"):
-                yield self.issue(
-                    raw,
-                    path,
-                    "the entry does not say when and where the plant was seen",
-                    "the key seen",
-                    'seen: [{on: "2025-06-01", place: …}]',
-                )
+        for raw in subject.raws if subject.local else ():
+            for problem in find_sight_problems(raw):
+                yield self.issue(raw, problem.path, problem.wrong, problem.expected, problem.write)
 
 
 def _entry(subject: Subject, raw: RawEntry) -> object:

@@ -86,6 +86,11 @@ def check_local_text(kind: Kind, content: bytes, name: str, shown: str, knowledg
     return sorted(dict.fromkeys(moved), key=_order)
 
 
+def check_local(local: Path, knowledge: Knowledge, root: Path | None = None) -> list[Issue]:
+    """Every problem of the user's own entries below ``local``; ``root`` is the folder that they are laid over."""
+    return sorted(_check_local(local, knowledge, root or shipped_folder()), key=_order)
+
+
 def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
     from weedkey.knowledge.overlay import apply_local, read_local, shipped_value_or_none
 
@@ -93,14 +98,14 @@ def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
     for raw in raws:
         issues += _form_issues([raw])
     merged = apply_local(knowledge, local, root)
-    issues += [issue for issue in merged.left_out if issue not in issues and issue not in knowledge.left_out]
+    issues += [issue for issue in merged.left_out if issue not in knowledge.left_out]
     issues += _run(CHECKS, Subject(tuple(raws), merged, whole=False, local=True))
     over = {
         raw.document.path: raw.document.value.keys()
         for raw in raws
         if not raw.kind.one_file and shipped_value_or_none(raw.kind, raw.id, root) is not None
     }
-    return [issue for issue in issues if not _is_inherited(issue, over)]
+    return [issue for issue in dict.fromkeys(issues) if not _is_inherited(issue, over)]
 
 
 def _is_inherited(issue: Issue, over: Mapping[str, Iterable[str]]) -> bool:

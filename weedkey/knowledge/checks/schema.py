@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -35,9 +35,43 @@ def _validator(name: str) -> Any:
     from jsonschema import Draft202012Validator
     from referencing import Registry, Resource
 
-    common = read_schema("common")
-    registry: Any = Registry().with_resource("common.schema.json", Resource.from_contents(common))
+    others = ("common", name.removeprefix("change_"))
+    files = [(f"{other}.schema.json", Resource.from_contents(read_schema(other))) for other in others]
+    registry: Any = Registry().with_resources(files)
     return Draft202012Validator(read_schema(name), registry=registry)
+
+
+@cache
+def _absolute(name: str) -> dict[str, Any]:
+    """A schema whose references name their file, so that a part of it can be followed by itself."""
+
+    def walk(part: Any) -> Any:
+        if isinstance(part, dict):
+            return {key: _with_file(item, name) if key == "$ref" else walk(item) for key, item in part.items()}
+        return [walk(item) for item in part] if isinstance(part, list) else part
+
+    made: dict[str, Any] = walk(read_schema(name))
+    return made
+
+
+def _with_file(reference: str, name: str) -> str:
+    return f"{name}.schema.json{reference}" if reference.startswith("#") else reference
+
+
+def entry_rule(name: str) -> Mapping[str, Any]:
+    """The rule of a whole file; parts of it may be given to ``resolve_rule``."""
+    return _absolute(name)
+
+
+def resolve_rule(rule: Mapping[str, Any]) -> Mapping[str, Any]:
+    """The rule that a reference stands for, with what is said beside the reference; any other rule as it is."""
+    if "$ref" not in rule:
+        return rule
+    file, _, path = str(rule["$ref"]).partition(".schema.json#/")
+    found: Any = _absolute(file)
+    for part in path.split("/") if path else ():
+        found = found[part]
+    return {**resolve_rule(found), **{key: value for key, value in rule.items() if key != "$ref"}}
 
 
 def schema_name(raw: RawEntry) -> str:
