@@ -96,6 +96,19 @@ class LawnError(WeedkeyError, ValueError):
         return _issue_lines(self.issues)
 
 
+class ConfigError(WeedkeyError, ValueError):
+    """The settings (file or environment) are not usable; ``issues`` holds every problem found."""
+
+    exit_code = 2
+
+    def __init__(self, issues: Sequence[Issue]) -> None:
+        super().__init__(*issues)
+        self.issues = tuple(issues)
+
+    def __str__(self) -> str:
+        return _issue_lines(self.issues)
+
+
 class UnknownName(WeedkeyError, LookupError):
     """No entry of this kind has this name; ``nearest`` lists the closest names, best first."""
 

@@ -37,6 +37,16 @@ def state_folder() -> Path:
     return user_state_path(_APP, appauthor=False)
 
 
+def config_folder() -> Path:
+    """The folder of the user's settings. It need not exist yet."""
+    home = os.environ.get(HOME_VARIABLE)
+    if home:
+        return Path(home) / "config"
+    from platformdirs import user_config_path
+
+    return user_config_path(_APP, appauthor=False)
+
+
 def cache_folder() -> Path:
     """The folder of what can be worked out again at any time. It need not exist yet."""
     home = os.environ.get(HOME_VARIABLE)

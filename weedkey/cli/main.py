@@ -44,9 +44,13 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "check": ("weedkey.cli.check", "check the knowledge, a local folder or a lawn file"),
     "walks": ("weedkey.cli.walks", "the saved walks: list, show, export"),
     "demo": ("weedkey.cli.demo", "list, show or copy the demo lawns"),
+    "config": ("weedkey.cli.config", "the settings: where they lie, what they are, where each comes from"),
     "serve": ("weedkey.cli.serve", "the screens in a browser, on this computer or on a phone nearby"),
     "completion": ("weedkey.cli.completion", "a completion script for bash, zsh or fish"),
 }
+
+#: These work although the settings are broken, or because they are.
+ASK_NO_SETTINGS = ("config", "completion")
 
 DESCRIPTION = "From the weeds that can be seen on a lawn to a plan that its grass survives."
 EPILOG = (
@@ -84,6 +88,7 @@ def build_parser(command: str | None = None, *, every: bool = False) -> argparse
     parser.add_argument("--plain", action="store_true", help="numbered questions on this line instead of screens")
     parser.add_argument("--local", metavar="DIR", help="folder with your own entries")
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal (screens only)")
+    parser.add_argument("--theme", metavar="NAME", help="colours of the screens; weedkey config --explain lists them")
     commands = parser.add_subparsers(dest="command", metavar="command", title="commands")
     for name, (_, summary) in COMMANDS.items():
         sub = commands.add_parser(
@@ -107,6 +112,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if argv is None else argv)
     args = build_parser(wanted_command(words)).parse_args(words)
     try:
+        if args.command not in ASK_NO_SETTINGS:
+            import_module("weedkey.cli.settings").apply_settings(args)
         if args.command is None:
             return int(import_module("weedkey.cli.screens").execute(args))
         return command_module(args.command).execute(args)

@@ -26,6 +26,13 @@ def local_folder(args: argparse.Namespace) -> Path | None:
         if not folder.is_dir():
             raise UsageError(f"--local {given}: no such folder", "a folder with weeds/, controls/ … in it")
         return folder
+    config = getattr(args, "config", None)
+    if config is not None and config.text("local"):
+        folder = Path(config.text("local")).expanduser()
+        if not folder.is_dir():
+            origin = config.values["local"].origin
+            raise UsageError(f"{origin}: local = {folder}: no such folder", "a folder with weeds/, controls/ … in it")
+        return folder
     from weedkey.storage import local_entries_folder
 
     own = local_entries_folder()
