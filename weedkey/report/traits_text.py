@@ -37,13 +37,23 @@ NARROWEST_WORDS = 20
 
 
 def drawn_trait_text(
-    trait: Trait, drawings: TraitDrawings, style: Style, *, size: str | None, braille: bool = False
+    trait: Trait,
+    drawings: TraitDrawings,
+    style: Style,
+    *,
+    size: str | None,
+    braille: bool = False,
+    ids: bool = True,
 ) -> str:
-    """The question and each state: its words, what is drawn, and the drawing beside them (none if ``size`` is None)."""
+    """The question and each state: its words, what is drawn, and the drawing beside them (none if ``size`` is None).
+
+    ``ids``: also the id of each state, as it is typed after ``--look``.
+    """
     blocks = [style.wrap(style.strong(trait.question))]
     for state in trait.states:
         drawing = drawings.of_state(state.id)
-        blocks.append(beside(drawing, f"{state.id}: {state.words}", style, size=size, braille=braille))
+        words = f"{state.id}: {state.words}" if ids else state.words
+        blocks.append(beside(drawing, words, style, size=size, braille=braille))
     return "\n\n".join(blocks)
 
 

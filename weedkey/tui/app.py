@@ -16,6 +16,7 @@ from textual.screen import Screen
 from weedkey.errors import WeedkeyError
 from weedkey.tui.actions import EVERYWHERE
 from weedkey.tui.themes import THEMES, first_theme, next_theme
+from weedkey.tui.widgets.drawing_box import first_drawing_style
 
 if TYPE_CHECKING:
     from weedkey.model.base import Knowledge
@@ -42,6 +43,7 @@ class WeedkeyApp(App[None]):
         self.lawn_file = lawn
         self.today = today or date.today()  # noqa: DTZ011 - the lawn's own calendar day, not an instant
         self.visit: Visit | None = None
+        self.drawing_style = first_drawing_style()
         self._knowledge: Knowledge | None = None
         self._loading: asyncio.Task[None] | None = None
         if "SSH_CONNECTION" in os.environ:

@@ -70,6 +70,10 @@ class Rows(OptionList):
         """The rows shown."""
         return self._rows
 
+    def count_lines(self, width: int) -> int:
+        """How many lines the rows take at a width."""
+        return sum(_label(row, width).count("\n") + 1 for row in self._rows)
+
     def choose_key(self, key: str) -> bool:
         """Choose the row that has this key; False if none has."""
         for row in self._rows:
