@@ -1,6 +1,7 @@
 """Write the pages that are made from the program: ``python docs/generate.py`` (``--check`` only compares).
 
-Pages: docs/cli.md from the parser, docs/coverage.md from the knowledge.
+Pages: docs/cli.md from the parser, docs/coverage.md from the knowledge, docs/drawings.md and the pictures in
+docs/drawings/ from knowledge/drawings.
 """
 
 from __future__ import annotations
@@ -9,8 +10,12 @@ import argparse
 import os
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 os.environ["COLUMNS"] = "100"
+
+if TYPE_CHECKING:
+    from weedkey.model.drawing import TraitDrawings
 
 HERE = Path(__file__).resolve().parent
 sys.path.insert(0, str(HERE.parent))
@@ -41,20 +46,70 @@ def coverage_page() -> str:
     return "# What the knowledge covers\n\nMade by `python docs/generate.py`.\n\n```text\n" + text + "\n```\n"
 
 
-PAGES = {"cli.md": command_reference, "coverage.md": coverage_page}
+def drawings_page() -> str:
+    """Every drawing with the words of its state, look by look."""
+    from weedkey.knowledge.loading import read_folder
+
+    traits = read_folder(HERE.parent / "knowledge").traits
+    parts = [
+        "# The drawings",
+        "",
+        "Made by `python docs/generate.py` from the paths in knowledge/drawings. Each was drawn for this project from",
+        "general knowledge; it repeats the words and never stands for them. `weedkey traits --draw LOOK` shows them",
+        "in a terminal.",
+    ]
+    for trait, drawings in all_drawings().items():
+        words = {state.id: state.words for state in traits[trait].states}
+        parts += ["", f"## {trait}", "", traits[trait].question, "", "| drawing | words | drawn |", "|---|---|---|"]
+        for one in drawings.drawings:
+            picture = f"![{one.shows}](drawings/{trait}/{one.state}.svg)"
+            parts.append(f"| {picture} | {words[one.state]} (`{one.state}`) | {one.shows} |")
+    return "\n".join(parts) + "\n"
+
+
+def all_drawings() -> dict[str, TraitDrawings]:
+    """The drawings by look, in the order in which the looks stand in traits.yaml."""
+    from weedkey.knowledge.drawings import drawing_files, read_drawings
+    from weedkey.knowledge.loading import read_folder
+
+    root = HERE.parent / "knowledge"
+    drawn = {file.stem: file for file in drawing_files(root)}
+    return {trait: read_drawings(drawn[trait]) for trait in read_folder(root).traits if trait in drawn}
+
+
+def pictures() -> dict[str, str]:
+    """One picture a state, dark on white, so that it can be seen on a page of any colour."""
+    from weedkey.report.drawing import drawing_svg
+
+    paper = '<rect width="64" height="48" fill="#fff"/>'
+    return {
+        f"drawings/{trait}/{one.state}.svg": drawing_svg(one)
+        .replace("</title>", f"</title>{paper}")
+        .replace("currentColor", "#111")
+        + "\n"
+        for trait, drawings in all_drawings().items()
+        for one in drawings.drawings
+    }
+
+
+PAGES = {"cli.md": command_reference, "coverage.md": coverage_page, "drawings.md": drawings_page}
 
 
 def main() -> int:
     """Write or compare every page; 1 if one is stale."""
     check = "--check" in sys.argv[1:]
     stale = 0
-    for name, make in PAGES.items():
+    texts = {name: make() for name, make in PAGES.items()} | pictures()
+    for page in HERE.glob("drawings/*/*.svg"):
+        if page.relative_to(HERE).as_posix() not in texts and not check:
+            page.unlink()
+    for name, text in texts.items():
         page = HERE / name
-        text = make()
         if check and (not page.is_file() or page.read_text(encoding="utf-8") != text):
             print(f"docs/{name} is stale; run python docs/generate.py", file=sys.stderr)
             stale = 1
         elif not check:
+            page.parent.mkdir(parents=True, exist_ok=True)
             page.write_text(text, encoding="utf-8")
     return stale
 

@@ -115,17 +115,41 @@ def _distance(point: Point, start: Point, end: Point) -> float:
 
 def drawing_svg(drawing: Drawing, width_px: int = 128) -> str:
     """The drawing as an SVG element for a page: the text's own colour, its sentence as title for those who listen."""
+    return _frame(drawing, width_px, _shapes(drawing))
+
+
+def drawing_symbol(drawing: Drawing, name: str) -> str:
+    """The drawing as a symbol, for a page that shows it many times with ``drawing_use``."""
+    return f'<symbol id="{name}" viewBox="{_VIEW}">{_shapes(drawing)}</symbol>'
+
+
+def drawing_use(drawing: Drawing, name: str, width_px: int = 128) -> str:
+    """An SVG element that shows the symbol of this name."""
+    return _frame(drawing, width_px, f'<use href="#{name}"/>')
+
+
+_VIEW = f"0 0 {BOX_WIDTH} {BOX_HEIGHT}"
+
+
+def _frame(drawing: Drawing, width_px: int, inside: str) -> str:
     from html import escape
 
     height_px = round(width_px * BOX_HEIGHT / BOX_WIDTH)
-    fills = "".join(f'<path d="{escape(path)}" fill="currentColor" fill-rule="evenodd"/>' for path in drawing.fills)
-    strokes = "".join(f'<path d="{escape(path)}"/>' for path in drawing.strokes)
-    if strokes:
-        strokes = (
-            f'<g fill="none" stroke="currentColor" stroke-width="{STROKE_WIDTH:g}" stroke-linecap="round"'
-            f' stroke-linejoin="round">{strokes}</g>'
-        )
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" width="{width_px}" height="{height_px}"'
-        f' viewBox="0 0 {BOX_WIDTH} {BOX_HEIGHT}"><title>{escape(drawing.shows)}</title>{fills}{strokes}</svg>'
+        f' viewBox="{_VIEW}"><title>{escape(drawing.shows)}</title>{inside}</svg>'
+    )
+
+
+def _shapes(drawing: Drawing) -> str:
+    """Solid areas, then lines."""
+    from html import escape
+
+    fills = "".join(f'<path d="{escape(path)}" fill="currentColor" fill-rule="evenodd"/>' for path in drawing.fills)
+    if not drawing.strokes:
+        return fills
+    strokes = "".join(f'<path d="{escape(path)}"/>' for path in drawing.strokes)
+    return (
+        f'{fills}<g fill="none" stroke="currentColor" stroke-width="{STROKE_WIDTH:g}" stroke-linecap="round"'
+        f' stroke-linejoin="round">{strokes}</g>'
     )
