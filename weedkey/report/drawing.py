@@ -49,16 +49,26 @@ def rasterise(drawing: Drawing, width: int, height: int) -> Raster:
     """The drawing as rows of dots, ``width`` by ``height`` of them over the whole box.
 
     A dot is set if its centre lies in a solid area (even-odd rule) or no further from a line than half the width of a
-    stroke; a stroke is at least one dot wide, so that no line breaks.
+    stroke; a stroke is at least one dot wide, so that no line breaks. A part that reaches no centre sets one dot.
     """
     raster = [[False] * width for _ in range(height)]
     for path in drawing.fills:
-        _fill(raster, flatten_path(path))
+        lines = flatten_path(path)
+        if not _fill(raster, lines):
+            _set_one(raster, [point for line in lines for point in line])
     for path in drawing.strokes:
         for line in flatten_path(path):
-            for start, end in pairwise(line):
-                _stroke(raster, start, end)
+            if not any([_stroke(raster, start, end) for start, end in pairwise(line)]):  # noqa: C419 - all are drawn
+                _set_one(raster, line)
     return raster
+
+
+def _set_one(raster: Raster, points: Sequence[Point]) -> None:
+    """Set the dot in the middle of some points."""
+    wide, high = _scale(raster)
+    column = math.fsum(x for x, _ in points) / len(points) / wide
+    row = math.fsum(y for _, y in points) / len(points) / high
+    raster[min(int(row), len(raster) - 1)][min(int(column), len(raster[0]) - 1)] = True
 
 
 def _scale(raster: Raster) -> tuple[float, float]:
@@ -70,9 +80,10 @@ def _centre(place: int, step: float) -> float:
     return (place + 0.5 + _HAIR) * step
 
 
-def _fill(raster: Raster, lines: Sequence[Sequence[Point]]) -> None:
-    """Set the dots whose centre lies inside the closed lines."""
+def _fill(raster: Raster, lines: Sequence[Sequence[Point]]) -> bool:
+    """Set the dots whose centre lies inside the closed lines; False if there is none."""
     wide, high = _scale(raster)
+    found = False
     for row, dots in enumerate(raster):
         y = _centre(row, high)
         crossings = sorted(
@@ -83,19 +94,23 @@ def _fill(raster: Raster, lines: Sequence[Sequence[Point]]) -> None:
         )
         for left, right in zip(crossings[::2], crossings[1::2], strict=True):
             for column in range(len(dots)):
-                dots[column] |= left <= _centre(column, wide) < right
+                if left <= _centre(column, wide) < right:
+                    dots[column] = found = True
+    return found
 
 
-def _stroke(raster: Raster, start: Point, end: Point) -> None:
-    """Set the dots whose centre lies within half a stroke of the line from start to end."""
+def _stroke(raster: Raster, start: Point, end: Point) -> bool:
+    """Set the dots whose centre lies within half a stroke of the line from start to end; False if there is none."""
     wide, high = _scale(raster)
     reach = max(STROKE_WIDTH, wide, high) / 2
     rows = _span(start[1], end[1], reach, high, len(raster))
     columns = _span(start[0], end[0], reach, wide, len(raster[0]))
+    found = False
     for row in rows:
         for column in columns:
             if _distance((_centre(column, wide), _centre(row, high)), start, end) <= reach:
-                raster[row][column] = True
+                raster[row][column] = found = True
+    return found
 
 
 def _span(first: float, second: float, reach: float, step: float, count: int) -> range:

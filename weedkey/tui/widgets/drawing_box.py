@@ -47,18 +47,19 @@ class DrawingBox(Static):
 
     def __init__(self, *, id: str | None = None) -> None:  # noqa: A002 - Textual's own word
         super().__init__("", id=id, markup=False)
+        self._form: str | None = None
 
     def show_drawing(self, drawing: Drawing | None, *, braille: bool) -> None:
         """Draw one state in the size that was set; nothing for a row without a drawing."""
         lines: list[str] = []
-        if drawing is not None:
+        if drawing is not None and self._form is not None:
             from weedkey.report.drawing import drawing_lines
 
-            size = "large" if self.has_class("-large") else "small"
-            lines = drawing_lines(drawing, size, braille=braille)
+            lines = drawing_lines(drawing, self._form, braille=braille)
         self.update("\n".join(lines))
 
     def set_size(self, size: str | None) -> None:
         """Small, large, or None to take no room at all."""
+        self._form = size
         for name in ("small", "large"):
             self.set_class(name == size, f"-{name}")
