@@ -74,3 +74,18 @@ def test_name_choices_and_plan_run_from_the_wheel(installed: Path, tmp_path: Pat
     assert json.loads(choices)["verdict"]["kind"]
     plan = run(installed, "plan", "demo:tennessee_zoysiagrass", "--json", cwd=tmp_path)
     assert json.loads(plan)["visits"]
+
+
+def test_drawings_come_from_the_wheel(installed: Path, tmp_path: Path) -> None:
+    """The compiled drawings are inside and shown without any YAML library."""
+    shown = run(installed, "traits", "--draw", "vernation", cwd=tmp_path)
+    assert "█" in shown
+    assert "rolled: the shoot is round" in shown
+    code = (
+        "import sys; from weedkey.cli.main import main; main(['traits', '--draw', 'ligule']); "
+        "print([m for m in ('yaml', 'jsonschema') if m in sys.modules], file=sys.stderr)"
+    )
+    done = subprocess.run(
+        [str(installed), "-P", "-c", code], capture_output=True, text=True, cwd=tmp_path, timeout=60, check=True
+    )
+    assert done.stderr.strip() == "[]"
