@@ -23,3 +23,11 @@ def root(tmp_path: Path) -> Path:
 def small(tmp_path_factory: pytest.TempPathFactory) -> Knowledge:
     """The small knowledge, read once."""
     return read_folder(write_knowledge(tmp_path_factory.mktemp("small")))
+
+
+@pytest.fixture(autouse=True)
+def own_home(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A home of the test, so that what is kept for undo never reaches the user's own folders."""
+    home = tmp_path_factory.mktemp("home")
+    monkeypatch.setenv("WEEDKEY_HOME", str(home))
+    return home

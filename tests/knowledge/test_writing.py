@@ -11,8 +11,9 @@ from weedkey.cli.main import main
 from weedkey.errors import KnowledgeError, UsageError
 from weedkey.knowledge import load
 from weedkey.knowledge.checks.schema import read_schema
+from weedkey.knowledge.comments import edited_text
 from weedkey.knowledge.strict_yaml import parse_document
-from weedkey.knowledge.writing import edit_local, edited_text, make_id, new_entry_text, save_local
+from weedkey.knowledge.writing import edit_local, make_id, new_entry_text, save_local
 
 VALUES = {
     "name": "test weed",
@@ -144,7 +145,8 @@ def test_the_command_refuses_a_wrong_value_and_writes_nothing(tmp_path: Path, ca
 def test_the_command_proposes_look_alikes(tmp_path: Path, capsys: pytest.CaptureFixture) -> None:
     """A copy of goosegrass with another ligule is like goosegrass and differs only in that look."""
     goosegrass = load().weeds["goosegrass"]
-    words = ["add", "weed", "goose twin", "--local", str(tmp_path), "--json", "--set", "group=grassy"]
+    words = ["add", "weed", "goose twin", "--local", str(tmp_path), "--json", "--from-memory"]
+    words += ["--set", "group=grassy"]
     for trait, seen in goosegrass.looks.items():
         state = max(seen, key=lambda row: 1.0 if row.share is None else row.share).state
         words += ["--set", f"looks.{trait}={'absent' if trait == 'ligule' else state!r}"]

@@ -38,6 +38,8 @@ def execute(args: argparse.Namespace) -> int:
     errors = [issue for issue in issues if issue.severity == "error"]
     shown = issues if args.warnings else errors
     if args.json:
+        from weedkey.report.entries_json import issue_json
+
         print_json({"issues": [issue_json(issue) for issue in shown], "errors": len(errors), "all": len(issues)})
     else:
         for issue in shown:
@@ -74,21 +76,6 @@ def _regions(args: argparse.Namespace) -> Mapping[str, Region] | None:
     knowledge = open_knowledge(args)
     setting, ahead = settings_from_words(args, knowledge, barriers=False)
     return decision_regions(knowledge, setting, ahead)
-
-
-def issue_json(issue: Issue) -> dict[str, object]:
-    """One problem as plain values."""
-    return {
-        "check": issue.check,
-        "severity": issue.severity,
-        "path": issue.where.path,
-        "line": issue.where.line,
-        "column": issue.where.column,
-        "key": issue.where.key,
-        "wrong": issue.wrong,
-        "expected": issue.expected,
-        "write": issue.write,
-    }
 
 
 def _coverage(args: argparse.Namespace) -> int:

@@ -41,6 +41,7 @@ COMMANDS: dict[str, tuple[str, str]] = {
         "a numbered key on paper that stops where the treatment is settled",
     ),
     "add": ("weedkey.cli.add", "add a weed, control or place of your own, or override a fact"),
+    "entries": ("weedkey.cli.entries", "your own entries: list, compare, undo, remove, export, import"),
     "check": ("weedkey.cli.check", "check the knowledge, a local folder or a lawn file"),
     "walks": ("weedkey.cli.walks", "the saved walks: list, show, export"),
     "demo": ("weedkey.cli.demo", "list, show or copy the demo lawns"),

@@ -1,6 +1,6 @@
 """Writing the user's own entries: a template that explains itself, saving after checks, editing that keeps comments.
 
-Nothing is written that the checks call an error, and nothing is overwritten unasked. ruamel is imported only to edit.
+Nothing is written that the checks call an error, nothing is overwritten unasked, and every write can be taken back.
 """
 
 from __future__ import annotations
@@ -8,18 +8,18 @@ from __future__ import annotations
 import re
 import textwrap
 from collections.abc import Iterator, Mapping
-from io import StringIO
 from pathlib import Path
 from typing import Any
 
 from weedkey.errors import Issue, KnowledgeError, UsageError, Where
+from weedkey.knowledge import history
 from weedkey.knowledge.checks.run import check_local_text
 from weedkey.knowledge.checks.schema import read_schema, schema_folder
+from weedkey.knowledge.comments import edited_text, is_rows
 from weedkey.knowledge.entries import KINDS, shown_path
 from weedkey.knowledge.lawn_form import flow_text
 from weedkey.knowledge.strict_yaml import parse_document
 from weedkey.model.base import Knowledge
-from weedkey.storage import write_atomic
 
 #: Kinds that have one file an entry and may therefore be added.
 NEW_KINDS = ("weed", "control", "place", "turf")
@@ -41,11 +41,14 @@ def required_keys(kind: str) -> tuple[str, ...]:
     return tuple(read_schema(kind)["required"])
 
 
-def head_line(kind: str, folder: Path | None = None) -> str:
-    """The first line of a file, which names the schema; by its full path outside of a knowledge folder."""
+def head_line(kind: str, folder: Path | None = None, *, change: bool = False) -> str:
+    """The first line of a file, which names the schema; by its full path outside of a knowledge folder.
+
+    ``change``: the file changes a shipped entry.
+    """
     beside = folder is None or (folder / "schema").is_dir()
     where = "../schema" if beside else schema_folder().as_posix()
-    return f"# yaml-language-server: $schema={where}/{kind}.schema.json"
+    return f"# yaml-language-server: $schema={where}/{'change_' if change else ''}{kind}.schema.json"
 
 
 def new_entry_text(kind: str, name: str, values: Mapping[str, Any], folder: Path | None = None) -> str:
@@ -69,7 +72,7 @@ def new_entry_text(kind: str, name: str, values: Mapping[str, Any], folder: Path
     for key, rule in schema["properties"].items():
         lines += ["", *_comment(_explain(rule)), *_below(rule, schema)]
         if key in filled:
-            lines += _value_lines(key, filled[key])
+            lines += value_lines(key, filled[key])
         elif key in schema["required"]:
             lines += [f"# {line}" for line in _example(key, rule)] + [f"{key}:"]
         else:
@@ -109,23 +112,19 @@ def _row_rule(rule: Mapping[str, Any], schema: Mapping[str, Any]) -> Mapping[str
 
 def _example(key: str, rule: Mapping[str, Any]) -> list[str]:
     examples = rule.get("examples")
-    return _value_lines(key, examples[0]) if examples else [f"{key}: …"]
+    return value_lines(key, examples[0]) if examples else [f"{key}: …"]
 
 
-def _value_lines(key: str, value: Any) -> list[str]:
+def value_lines(key: str, value: Any) -> list[str]:
     """One key in the house style: rows one a line, looks below their trait, anything short in one line."""
-    if isinstance(value, Mapping) and value and all(_is_rows(item) for item in value.values()):
+    if isinstance(value, Mapping) and value and all(is_rows(item) for item in value.values()):
         lines = [f"{key}:"]
         for name, rows in value.items():
             lines += [f"  {name}:", *(f"    - {flow_text(row)}" for row in rows)]
         return lines
-    if _is_rows(value):
+    if is_rows(value):
         return [f"{key}:", *(f"  - {flow_text(row)}" for row in value)]
     return [f"{key}: {flow_text(value)}"]
-
-
-def _is_rows(value: Any) -> bool:
-    return isinstance(value, list | tuple) and bool(value) and all(isinstance(row, Mapping) for row in value)
 
 
 def local_issues(kind: str, text: str, folder: Path, knowledge: Knowledge | None = None) -> list[Issue]:
@@ -169,8 +168,12 @@ def save_local(
     errors = [issue for issue in local_issues(kind, text, folder, knowledge) if issue.severity == "error"]
     if errors:
         raise KnowledgeError(errors)
-    write_atomic(path, text if text.endswith("\n") else text + "\n")
+    _write(kind, path, text if text.endswith("\n") else text + "\n", folder)
     return path
+
+
+def _write(kind: str, path: Path, text: str, folder: Path) -> None:
+    history.write_files(folder, {path.relative_to(folder).as_posix(): text}, f"saving the {kind} {path.stem}")
 
 
 def draft_issues(kind: str, name: str, values: Mapping[str, Any], folder: Path, knowledge: Knowledge) -> list[Issue]:
@@ -192,8 +195,13 @@ def save_draft(kind: str, name: str, values: Mapping[str, Any], folder: Path, kn
         raise UsageError(f"{shown_path(path)} is there already", "another name, or --set to change it")
     if errors := draft_issues(kind, name, values, folder, knowledge):
         raise KnowledgeError(errors)
-    write_atomic(path, new_entry_text(kind, name, values, folder))
+    _write(kind, path, new_entry_text(kind, name, values, folder), folder)
     return path
+
+
+def change_text(kind: str, name: str, folder: Path | None = None) -> str:
+    """The text of a file that changes nothing yet of the shipped entry ``name``."""
+    return f"{head_line(kind, folder, change=True)}\nid: {name}\n"
 
 
 def edit_local(
@@ -207,54 +215,8 @@ def edit_local(
     try:
         old = path.read_text(encoding="utf-8")
     except FileNotFoundError:
-        old = f"{head_line(kind, folder)}\nid: {name}\n"
+        old = change_text(kind, name, folder)
     except (OSError, UnicodeDecodeError) as error:
         issue = Issue("file-unreadable", "error", Where(shown_path(path)), f"cannot read the file: {error}")
         raise KnowledgeError([issue]) from error
     return save_local(kind, edited_text(old, changes), folder, replace=True, knowledge=knowledge)
-
-
-def edited_text(text: str, changes: Mapping[str, Any]) -> str:
-    """The YAML text with some keys changed; comments, order and quotes of the rest stay."""
-    parse_document(text, "the entry")  # the strict reader first: ruamel would accept what we refuse
-    from ruamel.yaml import YAML
-
-    yaml = YAML()
-    yaml.preserve_quotes = True
-    yaml.width = 4096
-    yaml.indent(mapping=2, sequence=4, offset=2)
-    tree = yaml.load(text)
-    for key, value in changes.items():
-        *parents, last = key.split(".")
-        row = tree
-        for parent in parents:
-            if not isinstance(row.get(parent), Mapping):
-                row[parent] = yaml.map()
-            row = row[parent]
-        if value is None:
-            row.pop(last, None)
-        else:
-            row[last] = _styled(value, flow=False)
-    out = StringIO()
-    yaml.dump(tree, out)
-    return out.getvalue()
-
-
-def _styled(value: Any, *, flow: bool) -> Any:
-    """Plain values as ruamel writes them in the house style: lists of rows below their key, each row in one line."""
-    from ruamel.yaml.comments import CommentedMap, CommentedSeq
-    from ruamel.yaml.scalarstring import DoubleQuotedScalarString
-
-    if isinstance(value, Mapping):
-        row = CommentedMap((key, _styled(item, flow=not _is_rows(item))) for key, item in value.items())
-        if flow or not any(_is_rows(item) for item in value.values()):
-            row.fa.set_flow_style()
-        return row
-    if isinstance(value, list | tuple):
-        rows = CommentedSeq(_styled(item, flow=True) for item in value)
-        if flow or not _is_rows(value):
-            rows.fa.set_flow_style()
-        return rows
-    if isinstance(value, str) and flow_text(value).startswith('"'):
-        return DoubleQuotedScalarString(value)
-    return value
