@@ -15,6 +15,8 @@ HOME_VARIABLE = "WEEDKEY_HOME"
 _APP = "weedkey"
 #: The file of a visit that holds its lawn.
 LAWN_FILE = "lawn.yaml"
+#: A visit that holds this file is out of the list, and nothing else.
+ARCHIVED_FILE = "archived.txt"
 
 
 def data_folder() -> Path:
@@ -67,11 +69,21 @@ def walks_folder() -> Path:
     return state_folder() / "walks"
 
 
-def list_visits(folder: Path | None = None) -> list[Path]:
-    """Folders of visits (each holds a lawn file), the one changed last first."""
+def list_visits(folder: Path | None = None, *, archived: bool | None = False) -> list[Path]:
+    """Folders of visits (each holds a lawn file), the one changed last first.
+
+    ``archived``: False those in the list, True those that were taken out of it, None all.
+    """
     place = folder or walks_folder()
-    found = [path.parent for path in place.glob(f"*/{LAWN_FILE}")] if place.is_dir() else []
+    found = [path.parent for path in place.glob(f"[!.]*/{LAWN_FILE}")] if place.is_dir() else []
+    if archived is not None:
+        found = [path for path in found if is_archived(path) is archived]
     return sorted(found, key=lambda path: (-_changed_ns(path), path.name))
+
+
+def is_archived(folder: Path) -> bool:
+    """True for a visit that was taken out of the list."""
+    return (folder / ARCHIVED_FILE).is_file()
 
 
 def _changed_ns(folder: Path) -> int:

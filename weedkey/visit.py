@@ -7,7 +7,7 @@ A visit is a folder: ``lawn.yaml`` and ``naming-1.jsonl``, ``naming-2.jsonl`` â€
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from weedkey.errors import LawnError, WalkError
@@ -22,6 +22,8 @@ from weedkey.walk import Walk, resume_walk, start_walk
 __all__ = ["LAWN_FILE", "Visit", "list_visits", "resume_visit", "start_visit"]
 
 ZONE_FILE = "zone.txt"
+#: What a lawn is called until it has a name.
+UNNAMED_LAWN = "new lawn"
 
 
 @dataclass(slots=True)
@@ -32,9 +34,25 @@ class Visit:
     lawn: Lawn
     naming: Walk | None = None
     naming_zone: str = ""
+    before: list[Lawn] = field(default_factory=list)
 
     def change_lawn(self, lawn: Lawn) -> None:
         """Write the lawn down, then take it over. Raises WalkError if it cannot be written."""
+        old = self.lawn
+        self._write_lawn(lawn)
+        if old != lawn:
+            self.before.append(old)
+
+    def undo_change(self) -> Lawn | None:
+        """Take the last change of the lawn in this sitting back; returns what the lawn was until now, or None."""
+        if not self.before:
+            return None
+        was = self.lawn
+        self._write_lawn(self.before[-1])
+        self.before.pop()
+        return was
+
+    def _write_lawn(self, lawn: Lawn) -> None:
         try:
             write_atomic(self.folder / LAWN_FILE, lawn_text(lawn))
         except OSError as error:
@@ -110,7 +128,8 @@ def resume_visit(folder: Path, knowledge: Knowledge) -> Visit:
 
 
 def _free_folder(lawn: Lawn) -> Path:
-    letters = "".join(letter if letter.isalnum() else "-" for letter in lawn.name.lower()).strip("-")
+    words = "".join(letter if letter.isalnum() else " " for letter in lawn.name.lower()).split()
+    letters = "-".join(words)[:60].strip("-")
     stem = f"{lawn.on.isoformat()}-{letters or 'lawn'}"
     place = walks_folder() / stem
     number = 2

@@ -15,6 +15,7 @@ from weedkey.model.lawn import Lawn
 from weedkey.report.style import Style
 
 DEMO_PREFIX = "demo:"
+WALK_PREFIX = "walk:"
 WIDEST = 100
 
 
@@ -54,7 +55,12 @@ def demo_folder() -> Path:
 
 
 def lawn_path(text: str) -> Path:
-    """The path of a lawn file, or of a demo lawn written ``demo:NAME``. Raises UsageError."""
+    """The path of a lawn file, of a demo lawn written ``demo:NAME``, or of a saved walk written ``walk:NAME``.
+
+    Raises UsageError, and UnknownName for a walk.
+    """
+    if text.startswith(WALK_PREFIX):
+        return walk_folder(text.removeprefix(WALK_PREFIX)) / "lawn.yaml"
     if text.startswith(DEMO_PREFIX):
         name = text.removeprefix(DEMO_PREFIX)
         path = demo_folder() / f"{name}.yaml"
@@ -64,12 +70,26 @@ def lawn_path(text: str) -> Path:
         return path
     path = Path(text)
     if not path.is_file():
-        raise UsageError(f"{text}: no such file", "a lawn file", "weedkey demo, for one to start from")
+        raise UsageError(
+            f"{text}: no such file", "a lawn file, demo:NAME or walk:NAME", "weedkey demo, for one to start from"
+        )
     return path
 
 
+def walk_folder(name: str) -> Path:
+    """The folder of a saved walk, archived or not. Raises UnknownName with the nearest."""
+    from weedkey.errors import UnknownName
+    from weedkey.storage import list_visits
+
+    folders = list_visits(archived=None)
+    found = next((folder for folder in folders if folder.name == name), None)
+    if found is None:
+        raise UnknownName("walk", name, [folder.name for folder in folders])
+    return found
+
+
 def open_lawn(text: str, knowledge: Knowledge) -> Lawn:
-    """Read a lawn file; LawnError lists every problem with its line."""
+    """Read a lawn file; LawnError lists every problem with its line. A saved walk knows what its lawn got before."""
     from weedkey.knowledge.lawn_file import read_lawn
 
     path = lawn_path(text)
@@ -77,6 +97,10 @@ def open_lawn(text: str, knowledge: Knowledge) -> Lawn:
         lawn: Lawn = read_lawn(path, knowledge)
     except UnicodeDecodeError:
         raise UsageError(f"{text} is not a text file in UTF-8", "a lawn file") from None
+    if text.startswith(WALK_PREFIX):
+        from weedkey.walks.history import with_history
+
+        return with_history(knowledge, lawn)
     return lawn
 
 

@@ -74,7 +74,22 @@ def lawn_file_issues(path: Path, knowledge: Knowledge) -> list[Issue]:
         document = read_document(path, shown_path(path))
     except KnowledgeError as error:
         return list(error.issues)
-    return _document_issues(document, knowledge)
+    return [*_document_issues(document, knowledge), *_photo_warnings(document, path.parent)]
+
+
+def _photo_warnings(document: Document, folder: Path) -> Iterator[Issue]:
+    """Photos that are not where the file says."""
+    zones = _rows(document.value, "zones") if isinstance(document.value, Mapping) else []
+    for number, zone in enumerate(zones):
+        found: list[tuple[KeyPath, Mapping[str, Any]]] = [(("zones", number), zone)]
+        found += [(("zones", number, "weeds", place), row) for place, row in enumerate(_rows(zone, "weeds"))]
+        for path, row in found:
+            photos = row.get("photos")
+            for place, photo in enumerate(photos if isinstance(photos, list) else []):
+                if isinstance(photo, str) and not (folder / Path(photo).expanduser()).is_file():
+                    where = document.where((*path, "photos", place))
+                    wrong = f"there is no file {photo!r}"
+                    yield Issue("lawn-photo", "warning", where, wrong, "a path, absolute or from this file's folder")
 
 
 def _document_issues(document: Document, knowledge: Knowledge) -> list[Issue]:

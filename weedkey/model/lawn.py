@@ -41,7 +41,7 @@ class Look:
 @dataclass(frozen=True, slots=True)
 class Finding:
     """A weed (or a set that is not settled) in a zone. ``weeds`` maps weed id to belief, summing to 1;
-    cover in percent of the zone.
+    cover in percent of the zone. ``photos``: paths, absolute or from the folder of the lawn file; never opened.
     """
 
     weeds: Mapping[str, float]
@@ -51,6 +51,7 @@ class Finding:
     spots: Spots | None = None
     label: str = ""
     note: str = ""
+    photos: tuple[str, ...] = ()
 
     @property
     def is_settled(self) -> bool:
@@ -60,7 +61,7 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Zone:
-    """A part of the lawn. Covers in percent of the zone; ``turf`` None = the lawn's turf."""
+    """A part of the lawn. Covers in percent of the zone; ``turf`` None = the lawn's turf; ``photos`` as a finding's."""
 
     name: str
     area_sqft: float
@@ -71,6 +72,7 @@ class Zone:
     measured: tuple[Measured, ...] = ()
     under_trees: bool = False
     note: str = ""
+    photos: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

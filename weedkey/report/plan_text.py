@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from weedkey.control import GateResult
 from weedkey.model.base import Knowledge
+from weedkey.plan.record import photo_texts
 from weedkey.plan.results import Action, FindingPlan, Plan, Unsettled
 from weedkey.report.cautions import standing_cautions
 from weedkey.report.choices_text import EVERY_DAY, verdict_words
@@ -52,6 +53,9 @@ def owner_text(knowledge: Knowledge, plan: Plan, style: Style) -> str:
     for step in plan.owner:
         lines.append(style.bullet(_opened(sentence(step, namer))))
         lines += [style.bullet(_opened(sentence(child, namer)), indent="      ") for child in step.children]
+    photos = photo_texts(plan.lawn, [zone.name for zone in plan.lawn.zones])
+    if photos:
+        lines.append(style.bullet(f"Photos of {day_words(plan.lawn.on)}: {', '.join(photos)}."))
     lines.append("")
     lines.append(
         style.wrap("Whoever applies anything follows the label, which is the law, and the rules of state and town.")
@@ -81,6 +85,9 @@ def _findings(plan: Plan, namer: Namer, refs: References, style: Style) -> str:
         head = f"{row.target.zone}: {name}, {row.finding.cover_percent:g} % — {verdict_words(row.verdict, namer)}"
         lines.append(style.bullet(head))
         lines += [style.bullet(text, indent="      ") for text in _reasons(row, namer, refs)]
+    for zone in plan.lawn.zones:
+        if zone.photos:
+            lines.append(style.bullet(f"{zone.name}: photos {', '.join(zone.photos)}"))
     return "\n".join(lines)
 
 
@@ -94,6 +101,8 @@ def _reasons(row: FindingPlan, namer: Namer, refs: References) -> list[str]:
         texts.append(f"{sentence(row.closure.step, namer)} {refs.mark(row.closure.step.sources)}")
         if row.closure.last_date:
             texts.append(f"last day on which such a spot still closes: {day_words(row.closure.last_date)}")
+    if row.finding.photos:
+        texts.append(f"photos: {', '.join(row.finding.photos)}")
     if not row.handled and row.verdict.kind != "leave_it":
         texts.append("no visit could be found for it in the year ahead")
     return texts

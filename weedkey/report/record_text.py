@@ -40,7 +40,10 @@ def record_text(knowledge: Knowledge, records: tuple[ApplicationRecord, ...], st
 def _sheet(record: ApplicationRecord, namer: Namer, refs: References, style: Style) -> str:
     visit = record.visit
     name = namer.control(record.action.control)
-    lines = [style.strong(f"Record: {name}, between {day_words(visit.first)} and {day_words(visit.last)}")]
+    when = day_words(visit.first)
+    if visit.last != visit.first:
+        when = f"between {when} and {day_words(visit.last)}"
+    lines = [style.strong(f"Record: {name}, {when}")]
     if not record.known:
         lines.append(style.wrap("Nothing was read of the rules of this state: ask its office.", "  "))
     for rule in record.rules:
@@ -53,6 +56,8 @@ def _sheet(record: ApplicationRecord, namer: Namer, refs: References, style: Sty
         if not rule.rule.complete:
             lines.append(style.wrap("the list of fields could not be read whole: ask the state's office", "    "))
         lines += [_field(row, style) for row in rule.fields]
+    if "photos" in record.values:
+        lines.append(style.bullet(f"photos: {record.values['photos']}", indent="    "))
     return "\n".join(lines)
 
 

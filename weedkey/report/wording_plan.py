@@ -110,6 +110,7 @@ RULES: dict[str, Words] = {
     "plan.spot": _handled_by,
     "plan.barrier": _handled_by,
     "plan.measure": _handled_by,
+    "plan.put_on": _text("put on, as written down"),
     "plan.remedy": _remedy,
     "plan.renovation": _renovation,
     "plan.renovation_not_known": _text("When and how {turf} is set here is not known: name a place."),
