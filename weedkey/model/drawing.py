@@ -129,8 +129,5 @@ def _bezier(control: list[Point], share: float) -> Point:
     """The point at ``share`` (0 to 1) of a Bézier curve, by repeated halving of the way (de Casteljau)."""
     points = control
     while len(points) > 1:
-        points = [
-            (a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share)
-            for a, b in pairwise(points)
-        ]
+        points = [(a[0] + (b[0] - a[0]) * share, a[1] + (b[1] - a[1]) * share) for a, b in pairwise(points)]
     return points[0]
