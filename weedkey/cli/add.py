@@ -44,8 +44,8 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--show", action="store_true", help="print the text and write nothing")
     parser.epilog = (
         "Without --set a template is written in which every field is explained. A name that is shipped is overridden:\n"
-        "only the keys that are set change. A row is named by keys that only it has; what it says instead needs its own\n"
-        "source. weedkey entries lists, compares, takes back and sends what was added.\n"
+        "only the keys that are set change. A row is named by keys that only it has; what it says instead needs a\n"
+        "source of its own. weedkey entries lists, compares, takes back and sends what was added.\n"
         "examples:\n  weedkey add weed 'my sedge' --set group=sedge --set looks.plant_group=sedge --from-memory\n"
         "  weedkey add weed goosegrass --set nuisance=2\n"
         "  weedkey add weed goosegrass --change looks.stolons 'state: absent' 'often: usually' "

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import contextlib
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from hashlib import sha256
 from pathlib import Path
@@ -46,6 +46,7 @@ def write_files(folder: Path, texts: Mapping[str, str | None], what: str) -> Ste
     Raises OSError; every file is then as it was.
     """
     recover(folder)
+    _forget_undone(folder, texts)
     step = Step(_next_number(folder), what, {name: (_read(folder / name), text) for name, text in texts.items()})
     step.is_open = True
     _keep(folder, step)
@@ -60,6 +61,19 @@ def write_files(folder: Path, texts: Mapping[str, str | None], what: str) -> Ste
     _keep(folder, step)
     _drop_oldest(folder)
     return step
+
+
+def _forget_undone(folder: Path, names: Iterable[str]) -> None:
+    """What was taken back cannot be done again once something else is written over it."""
+    for step in read_steps(folder):
+        gone = [name for name in names if name in step.undone]
+        if gone:
+            step.files = {name: pair for name, pair in step.files.items() if name not in gone}
+            step.undone = [name for name in step.undone if name not in gone]
+            if step.files:
+                _keep(folder, step)
+            else:
+                _file(folder, step).unlink(missing_ok=True)
 
 
 def undo(folder: Path, file: str | None = None) -> Step | None:
@@ -142,13 +156,17 @@ def _keep(folder: Path, step: Step) -> None:
         "undone": step.undone,
         "open": step.is_open,
     }
-    write_atomic(history_folder(folder) / f"{step.number:08d}.json", json.dumps(row))
+    write_atomic(_file(folder, step), json.dumps(row))
+
+
+def _file(folder: Path, step: Step) -> Path:
+    return history_folder(folder) / f"{step.number:08d}.json"
 
 
 def _roll_back(folder: Path, step: Step) -> None:
     for name, (before, _) in step.files.items():
         _put(folder / name, before)
-    (history_folder(folder) / f"{step.number:08d}.json").unlink(missing_ok=True)
+    _file(folder, step).unlink(missing_ok=True)
 
 
 def _next_number(folder: Path) -> int:

@@ -19,6 +19,7 @@ from weedkey.knowledge.exchange import Package, kind_of
 from weedkey.knowledge.likeness import Separation, separate
 from weedkey.knowledge.loading import load
 from weedkey.knowledge.overlay import shipped_value_or_none
+from weedkey.knowledge.row_changes import lay_over
 from weedkey.knowledge.strict_yaml import parse_document
 from weedkey.knowledge.writing import head_line
 from weedkey.model.base import Knowledge
@@ -70,7 +71,7 @@ def preview_import(package: Package, folder: Path, shipped: Path | None = None) 
             (trial / name).write_bytes(text.encode())
         knowledge = load(trial, shipped)
         issues = _issues(trial, folder, package, knowledge, root)
-        arrivals = tuple(_arrival(kind, name, folder, trial, knowledge, root) for kind, name in package.names)
+        arrivals = tuple(_arrival(key, folder, trial, knowledge, root) for key in package.names)
     return Preview(arrivals, issues, texts)
 
 
@@ -133,7 +134,7 @@ def _copy_entries(folder: Path, trial: Path) -> None:
 
 
 def _issues(trial: Path, folder: Path, package: Package, knowledge: Knowledge, root: Path) -> tuple[Issue, ...]:
-    """Problems of the files that come in, with the paths that they will have, and of own files that they would break."""
+    """Problems of the files that come in, with the paths they will have, and of own files that they would break."""
     before = {_key(issue) for issue in check_local(folder, load(folder), root)} if folder.is_dir() else set()
     paths = {shown_path(trial / name): shown_path(folder / name) for name in package.texts}
     found = []
@@ -151,24 +152,25 @@ def _key(issue: Issue) -> tuple[str, str, str, str]:
     return (issue.check, Path(issue.where.path).name, issue.where.key or "", issue.wrong)
 
 
-def _arrival(kind: str, name: str, folder: Path, trial: Path, knowledge: Knowledge, root: Path) -> Arrival:
+def _arrival(key: tuple[str, str], folder: Path, trial: Path, knowledge: Knowledge, root: Path) -> Arrival:
+    kind, name = key
     before, after = _value(kind, name, folder), _value(kind, name, trial) or {}
     shipped = shipped_value_or_none(KINDS[kind], name, root)
     entry = getattr(knowledge, KINDS[kind].plural).get(name)
     words = str(after.get("name") or getattr(entry, "name", None) or after.get("title") or name)
     if before is not None:
         what = "same" if before == after else "changes"
-        return Arrival(kind, name, words, what, compare_entries(before, after))
+        differences = compare_entries(_laid(kind, shipped, before), _laid(kind, shipped, after))
+        return Arrival(kind, name, words, what, differences)
     if shipped is not None:
-        return Arrival(kind, name, words, "override", _override(kind, shipped, after))
+        return Arrival(kind, name, words, "override", compare_entries(shipped, _laid(kind, shipped, after)))
     found = separate(after, knowledge) if kind == "weed" else None
     return Arrival(kind, name, words, "new", (), found)
 
 
-def _override(kind: str, shipped: Mapping[str, Any], over: Mapping[str, Any]) -> tuple[Difference, ...]:
-    from weedkey.knowledge.row_changes import lay_over
-
-    return compare_entries(shipped, lay_over(KINDS[kind].model, shipped, over).value)
+def _laid(kind: str, shipped: Mapping[str, Any] | None, own: Mapping[str, Any]) -> Mapping[str, Any]:
+    """What the entry says in the end: over the shipped one, if there is one."""
+    return own if shipped is None else lay_over(KINDS[kind].model, shipped, own).value
 
 
 def _value(kind: str, name: str, folder: Path) -> dict[str, Any] | None:

@@ -10,7 +10,7 @@ _MOST_LOOKS = 3
 
 
 def alike_sentence(near: Alike) -> str:
-    """``this differs from goosegrass only in the ligule``."""
+    """What tells the two apart: ``this differs from goosegrass only in the ligule``."""
     looks = [f"the {words_of(name)}" for name in near.differs]
     if not looks:
         return f"nothing entered so far tells this from {near.name} ({near.shared} looks are the same or nearly)"

@@ -98,7 +98,7 @@ def _check_local(local: Path, knowledge: Knowledge, root: Path) -> list[Issue]:
     for raw in raws:
         issues += _form_issues([raw])
     merged = apply_local(knowledge, local, root)
-    issues += [issue for issue in merged.left_out if issue not in knowledge.left_out]
+    issues += merged.left_out[len(knowledge.left_out) :]  # those before are of another reading of the folder
     issues += _run(CHECKS, Subject(tuple(raws), merged, whole=False, local=True))
     over = {
         raw.document.path: raw.document.value.keys()
