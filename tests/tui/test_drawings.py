@@ -7,13 +7,14 @@ import test_screens
 from screen_cases import has_sideways_scroll, key_line, new_app, screen_text
 from textual.pilot import Pilot
 
+from weedkey.config import read_config
 from weedkey.knowledge.drawings import drawings_of
 from weedkey.model.lawn import Look
 from weedkey.report.drawing import SIZES, drawing_lines
 from weedkey.tui.app import WeedkeyApp
 from weedkey.tui.screens.drawings import DrawingsScreen
 from weedkey.tui.screens.name import NameScreen
-from weedkey.tui.widgets.drawing_box import DrawingBox, first_drawing_style, next_drawing_style
+from weedkey.tui.widgets.drawing_box import DrawingBox, next_drawing_style
 from weedkey.tui.widgets.rows import Rows
 
 BLOCKS = set("▀▄█")
@@ -127,10 +128,11 @@ async def test_braille_and_off_by_key() -> None:
         await pilot.pause(0.2)
         text = "\n".join(line[:76] for line in screen_text(app).splitlines())  # without the scroll bar
         assert not (BRAILLE | BLOCKS) & set(text)
-        assert "drawn: a blade bent away" in text
+        assert "drawn: a blade bent down" in text
         await pilot.press("escape")
         await pilot.pause(0.2)
         assert not screen.query_one("#drawing").display
+    assert read_config().text("drawings") == "off"  # kept for the next start
 
 
 async def test_a_drawing_follows_a_change_of_width() -> None:
@@ -147,9 +149,18 @@ async def test_a_drawing_follows_a_change_of_width() -> None:
         assert heights == [12, 6, 6]
 
 
-def test_the_environment_chooses_the_style() -> None:
-    """Unknown words mean half blocks; the key goes round."""
-    assert first_drawing_style({}) == "blocks"
-    assert first_drawing_style({"WEEDKEY_DRAWINGS": "Braille "}) == "braille"
-    assert first_drawing_style({"WEEDKEY_DRAWINGS": "sixel"}) == "blocks"
+async def test_the_settings_choose_the_style(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Half blocks unless the settings say otherwise; small stays small at any width."""
+    monkeypatch.setenv("WEEDKEY_DRAWINGS", "braille")
+    monkeypatch.setenv("WEEDKEY_DRAWING_SIZE", "small")
+    app = new_app(test_screens.DEMO)
+    async with app.run_test(size=(120, 40)) as pilot:
+        screen = await ask_for(pilot, app, "ligule")
+        drawings = drawings_of("ligule")
+        assert drawings is not None
+        assert shown(screen) == drawing_lines(drawings.drawings[0], "small", braille=True)
+
+
+def test_the_key_goes_round() -> None:
+    """From the last style to the first."""
     assert [next_drawing_style(style) for style in ("blocks", "braille", "off")] == ["braille", "off", "blocks"]

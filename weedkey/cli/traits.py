@@ -16,7 +16,7 @@ def configure(parser: argparse.ArgumentParser) -> None:
     """Arguments of ``weedkey traits``."""
     parser.add_argument("--for", dest="group", metavar="GROUP", help="only looks of: " + ", ".join(GROUPS))
     parser.add_argument("--draw", metavar="TRAIT", help="the states of one look, each with its drawing")
-    parser.add_argument("--size", choices=("small", "large"), default="small", help="size of the drawings")
+    parser.add_argument("--size", choices=("small", "large"), help="16x6 or 32x12 characters (default: small)")
     parser.add_argument("--braille", action="store_true", help="finer drawings, where the font has braille dots")
     parser.epilog = "examples:\n  weedkey traits --for sedge\n  weedkey traits --draw ligule --size large"
     add_output(parser)
@@ -54,5 +54,7 @@ def _draw(args: argparse.Namespace, knowledge: Knowledge) -> int:
     elif args.plain:
         print(drawn_trait_text(trait, drawings, style_for(args), size=None))
     else:
-        print(drawn_trait_text(trait, drawings, style_for(args), size=args.size, braille=args.braille))
+        size = args.size or ("large" if args.config.text("drawing_size") == "large" else "small")
+        braille = args.braille or args.config.text("drawings") == "braille"
+        print(drawn_trait_text(trait, drawings, style_for(args), size=size, braille=braille))
     return ExitCode.OK

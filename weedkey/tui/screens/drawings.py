@@ -22,7 +22,7 @@ class DrawingsScreen(PageScreen):
     BINDINGS = [DRAWING_STYLE.binding()]
     HELP_TEXT = (
         "The drawings repeat the words. d goes from half blocks to braille dots (finer, if the font has them) to none;"
-        " WEEDKEY_DRAWINGS=off starts without them. Escape goes back."
+        " The choice is kept in the settings. Escape goes back."
     )
 
     def __init__(self, trait: Trait, drawings: TraitDrawings) -> None:
@@ -32,11 +32,15 @@ class DrawingsScreen(PageScreen):
 
     def _text(self, style: Style) -> str:
         shown = self.weedkey.drawing_style
-        size = None if shown == "off" else ("large" if style.width >= 90 else "small")
+        size: str | None = self.weedkey.config.text("drawing_size")
+        if size == "auto":
+            size = "large" if style.width >= 90 else "small"
+        if shown == "off":
+            size = None
         is_braille = shown == "braille"
         return drawn_trait_text(self._trait, self._drawings, style, size=size, braille=is_braille, ids=False)
 
     def action_next_style(self) -> None:
-        """Half blocks, braille, off, and round again."""
+        """Half blocks, braille, off, and round again; kept for the next start."""
         self.weedkey.drawing_style = next_drawing_style(self.weedkey.drawing_style)
         self._write()

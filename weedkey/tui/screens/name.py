@@ -166,7 +166,8 @@ class NameScreen(PartScreen):
         if is_off or (is_phone and not self._fits_beneath()):
             box.set_size(None)
             return
-        is_large = self.size.width >= 100 and self.size.height >= 30
+        has_room = self.size.width >= 100 and self.size.height >= 30
+        is_large = has_room and self.weedkey.config.text("drawing_size") != "small"
         self.query_one("#asked").set_class(is_large or is_phone, "-beneath")
         box.set_size("large" if is_large else "small")
         self._draw_state()

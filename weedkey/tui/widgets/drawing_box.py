@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Mapping
-
 from textual.widgets import Static
 
 from weedkey.errors import KnowledgeError
@@ -12,13 +9,6 @@ from weedkey.model.drawing import Drawing, TraitDrawings
 
 #: How drawings are shown, in the order in which the key goes through them.
 DRAWING_STYLES = ("blocks", "braille", "off")
-STYLE_VARIABLE = "WEEDKEY_DRAWINGS"
-
-
-def first_drawing_style(environment: Mapping[str, str] = os.environ) -> str:
-    """The style to start with: what the environment says, else half blocks, which stand in every font."""
-    asked = environment.get(STYLE_VARIABLE, "").strip().lower()
-    return asked if asked in DRAWING_STYLES else DRAWING_STYLES[0]
 
 
 def next_drawing_style(current: str) -> str:
