@@ -5,13 +5,16 @@ from __future__ import annotations
 from datetime import date
 
 from weedkey.key import Standing
+from weedkey.visit import UNNAMED_LAWN
 
 #: Candidates below this share are not carried from a naming into the lawn.
 CARRIED_ABOVE = 0.02
 _LARGEST_SQFT = 1e8
+_LONGEST_NAME = 120
 AREA_EXPECTED = "number above 0"
 DAY_EXPECTED = "a day that exists, as YYYY-MM-DD"
 PERCENT_EXPECTED = "number from 0 to 100"
+NAME_EXPECTED = "a name, so that its walks over the years are known as one lawn's"
 
 
 def is_area(text: str) -> bool:
@@ -24,6 +27,11 @@ def is_percent(text: str) -> bool:
     """True for a number from 0 to 100."""
     number = _number_or_none(text)
     return number is not None and 0 <= number <= 100
+
+
+def is_lawn_name(text: str) -> bool:
+    """True for a name that says more than that there is none yet."""
+    return bool(text.strip()) and text.strip().lower() != UNNAMED_LAWN and len(text) <= _LONGEST_NAME
 
 
 def is_day(text: str) -> bool:

@@ -81,11 +81,11 @@ class TestLawn:
             assert not has_sideways_scroll(app)
 
     async def test_a_new_lawn_by_keys_alone(self) -> None:
-        """Turf, place, site, size, day: five questions, then the parts."""
+        """Turf, place, site, size, day, name: six questions, then the parts."""
         app = new_app()
         async with app.run_test(size=(80, 30)) as pilot:
             await settle(pilot)
-            for keys in (["2"], [*"zoy", "enter"], [*"murf", "enter"], ["1"], [*"5000", "enter"], ["enter"]):
+            for keys in (["2"], [*"zoy", "enter"], [*"murf", "enter"], ["1"], [*"5000", "enter"], ["enter"], ["enter"]):
                 await pilot.press(*keys)
                 await pilot.pause(0.1)
             await pilot.pause(0.2)

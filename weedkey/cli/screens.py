@@ -15,8 +15,11 @@ def execute(args: argparse.Namespace) -> int:
     return open_screens(args)
 
 
-def open_screens(args: argparse.Namespace, lawn: Path | None = None) -> int:
-    """The screens; numbered questions with --plain, without a terminal, or on a dumb one."""
+def open_screens(args: argparse.Namespace, lawn: Path | None = None, *, demos: bool = False) -> int:
+    """The screens; numbered questions with --plain, without a terminal, or on a dumb one.
+
+    ``demos``: begin with the choice of a demo lawn.
+    """
     local = local_folder(args)
     if args.plain or not wants_screens():
         from weedkey.cli.line_mode import run_line_mode
@@ -24,7 +27,7 @@ def open_screens(args: argparse.Namespace, lawn: Path | None = None) -> int:
         return run_line_mode(local, lawn)
     from weedkey.tui.app import run_app
 
-    return run_app(local, lawn, mouse=not getattr(args, "no_mouse", False))
+    return run_app(local, lawn, getattr(args, "config", None), demos=demos)
 
 
 def wants_screens() -> bool:

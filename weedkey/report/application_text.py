@@ -17,10 +17,15 @@ _RECORD_WIDTH = 96
 
 
 def application_record(
-    knowledge: Knowledge, lawn: Lawn, row: PastApplication, typed: Mapping[str, str] | None = None
+    knowledge: Knowledge,
+    lawn: Lawn,
+    row: PastApplication,
+    typed: Mapping[str, str] | None = None,
+    *,
+    width: int = _RECORD_WIDTH,
 ) -> str:
     """The record to keep; what a rule asks for and nobody typed stays open, to be written by hand."""
-    text = record_text(knowledge, (past_record(knowledge, lawn, row, typed),), Style(width=_RECORD_WIDTH))
+    text = record_text(knowledge, (past_record(knowledge, lawn, row, typed),), Style(width=width))
     return f"{lawn.name}\n\n{text}\n"
 
 

@@ -23,18 +23,34 @@ class Action:
     @property
     def link(self) -> str:
         """The action as a tappable piece of the key line."""
-        key = {"escape": "esc", "question_mark": "?", "colon": ":"}.get(self.keys[0], self.keys[0])
-        return f"[@click='{self.name}']{key} {self.words}[/]"
+        return f"[@click='{self.name}']{key_words(self.keys[0])} {self.words}[/]"
 
 
 HELP = Action("app.help", ("question_mark", "f1"), "help", "what can be done on this screen")
 QUIT = Action("app.leave", ("q",), "quit", "leave; everything is saved")
 BACK = Action("screen.back", ("escape", "h", "left"), "back", "one screen back")
 PALETTE = Action("app.command_palette", ("colon",), "all actions", "search every action by its words")
-THEME = Action("app.next_theme", ("T",), "theme", "next theme: dark, light, high contrast, terminal colours")
+THEME = Action(
+    "app.next_theme", ("T",), "theme", "next theme: dark, light, high contrast, terminal colours; it is kept"
+)
 DOWN = Action("screen.more", ("space", "pagedown"), "more", "next page")
-UNDO = Action("screen.undo", ("u",), "undo", "take the last answer back")
+UNDO = Action("screen.undo", ("u",), "undo", "take the last answer or change back")
 WHY = Action("screen.why", ("w",), "why", "why this is asked, or why this is the verdict")
+COPY = Action("app.copy_text", ("y",), "copy", "send what this screen says to the terminal's clipboard")
+WRITE = Action("app.write_text", ("f",), "to a file", "write what this screen says to a text file")
+FIND = Action("screen.find", ("slash",), "search", "go to the field in which one types")
 
 #: In reach on every screen.
-EVERYWHERE = (HELP, QUIT, PALETTE, THEME)
+EVERYWHERE = (HELP, QUIT, PALETTE, THEME, COPY, WRITE)
+
+
+def key_words(key: str) -> str:
+    """A key as it is written for people."""
+    return {"escape": "esc", "question_mark": "?", "colon": ":", "slash": "/"}.get(key, key)
+
+
+def screen_actions(screen: object) -> tuple[Action, ...]:
+    """Everything that can be done on a screen: its own actions first, then what is in reach everywhere."""
+    own = tuple(getattr(screen, "ACTIONS", ()))
+    everywhere = (BACK, UNDO, DOWN, *EVERYWHERE)
+    return own + tuple(action for action in everywhere if action.name not in {one.name for one in own})

@@ -13,13 +13,14 @@ from textual.app import App, SystemCommand
 from textual.binding import BindingType
 from textual.screen import Screen
 
+from weedkey.config import Config, read_config, set_value
 from weedkey.errors import WeedkeyError
-from weedkey.tui.actions import EVERYWHERE
-from weedkey.tui.themes import THEMES, first_theme, next_theme
-from weedkey.tui.widgets.drawing_box import first_drawing_style
+from weedkey.tui.actions import EVERYWHERE, screen_actions
+from weedkey.tui.themes import THEMES, first_theme, next_theme, theme_word
 
 if TYPE_CHECKING:
     from weedkey.model.base import Knowledge
+    from weedkey.model.lawn import Lawn
     from weedkey.visit import Visit
 
 
@@ -37,16 +38,26 @@ class WeedkeyApp(App[None]):
     ENABLE_COMMAND_PALETTE = True
     HORIZONTAL_BREAKPOINTS = [(0, "-phone"), (60, "-middle"), (100, "-wide")]
 
-    def __init__(self, local: Path | None = None, lawn: Path | None = None, today: date | None = None) -> None:
+    def __init__(
+        self,
+        local: Path | None = None,
+        lawn: Path | None = None,
+        today: date | None = None,
+        config: Config | None = None,
+    ) -> None:
         super().__init__()
+        self.config = config or read_config()
         self.local_folder = local
         self.lawn_file = lawn
         self.today = today or date.today()  # noqa: DTZ011 - the lawn's own calendar day, not an instant
         self.visit: Visit | None = None
-        self.drawing_style = first_drawing_style()
+        self.opens_demos = False
+        self._drawing_style = self.config.text("drawings")
+        self._planned: tuple[Lawn, Lawn] | None = None
         self._knowledge: Knowledge | None = None
         self._loading: asyncio.Task[None] | None = None
-        if "SSH_CONNECTION" in os.environ:
+        moving = self.config.text("animations")
+        if moving == "off" or (moving == "auto" and "SSH_CONNECTION" in os.environ):
             self.animation_level = "none"
 
     @property
@@ -62,7 +73,7 @@ class WeedkeyApp(App[None]):
         """Paint first; read the knowledge in the background; leave politely when the line drops."""
         for theme in THEMES:
             self.register_theme(theme)
-        self.theme = first_theme()
+        self.theme = first_theme(self.config.text("theme"))
         loop = asyncio.get_running_loop()
         for name in ("SIGTERM", "SIGHUP"):
             if hasattr(signal, name):
@@ -93,6 +104,40 @@ class WeedkeyApp(App[None]):
             open_lawn_file(self, self.lawn_file)
             self.lawn_file = None
 
+        elif self.opens_demos:
+            from weedkey.tui.starting import ask_demo
+
+            self.opens_demos = False
+            self.run_worker(ask_demo(self))
+
+    @property
+    def drawing_style(self) -> str:
+        """How drawings are shown: blocks, braille or off."""
+        return self._drawing_style
+
+    @drawing_style.setter
+    def drawing_style(self, style: str) -> None:
+        self._drawing_style = style
+        self.keep_setting("drawings", style)
+
+    def keep_setting(self, name: str, value: str) -> None:
+        """Write a choice made on the screens into the file of settings; a file that cannot be written is said."""
+        try:
+            set_value(name, value)
+        except (OSError, WeedkeyError) as error:
+            self.notify(f"The choice holds until you leave; it could not be kept: {error}", severity="warning")
+
+    def lawn_with_history(self) -> Lawn:
+        """The lawn in hand with what its other walks say was put on: what every gate and the plan must know."""
+        if self.visit is None:
+            raise RuntimeError("no lawn is open")
+        lawn = self.visit.lawn
+        if self._planned is None or self._planned[0] is not lawn:
+            from weedkey.walks.history import with_history
+
+            self._planned = (lawn, with_history(self.knowledge, lawn))
+        return self._planned[1]
+
     def lawn_line(self) -> str:
         """Turf, date, place and state of growth of the lawn in hand, in one line."""
         if self.visit is None:
@@ -110,29 +155,62 @@ class WeedkeyApp(App[None]):
         from weedkey.tui.screens.help import HelpScreen
 
         if not isinstance(self.screen, HelpScreen):
-            self.push_screen(HelpScreen(self.screen))
+            self.push_screen(HelpScreen(self.screen), self._after_help)
+
+    def _after_help(self, name: str | None) -> None:
+        if name:
+            self.run_named(name)
 
     def action_leave(self) -> None:
         """Leave; every answer is on disk already."""
         self.exit()
 
     def action_next_theme(self) -> None:
-        """The next theme."""
+        """The next theme; the settings keep it."""
         self.theme = next_theme(self.theme)
+        self.keep_setting("theme", theme_word(self.theme))
+
+    def action_copy_text(self) -> None:
+        """Send what the screen says to the terminal's clipboard; whether it arrives only the terminal knows."""
+        from weedkey.tui.copying import screen_result
+
+        text = screen_result(self.screen)
+        self.copy_to_clipboard(text)
+        self.notify(
+            f"Sent {len(text.splitlines())} lines to the terminal's clipboard. Not every terminal takes them"
+            " (tmux: set-clipboard on); f writes them to a file."
+        )
+
+    def action_write_text(self) -> None:
+        """Write what the screen says to a new text file, and say where."""
+        from weedkey.tui.copying import write_result
+
+        try:
+            path = write_result(self.screen, self.today)
+        except OSError as error:
+            self.notify(f"The file could not be written: {error}", severity="error")
+            return
+        self.notify(f"Written: {path}", timeout=12)
 
     def get_system_commands(self, screen: Screen[object]):  # type: ignore[no-untyped-def]  # noqa: ANN201
         """Every action of the screen and of the program in plain words, for the palette."""
-        actions = (*getattr(screen, "ACTIONS", ()), *EVERYWHERE)
-        for action in actions:
+        for action in screen_actions(screen):
             yield SystemCommand(action.words, action.help, lambda a=action: self._run(a.name))
 
     async def _run(self, name: str) -> None:
         namespace, _, action = name.partition(".")
         await self.run_action(action, self if namespace == "app" else self.screen)
 
+    def run_named(self, name: str) -> None:
+        """Run an action by its name on the screen that is shown."""
+        self.call_later(self._run, name)
 
-def run_app(local: Path | None = None, lawn: Path | None = None, *, mouse: bool = True) -> int:
-    """Run the screens and return the exit code."""
-    app = WeedkeyApp(local, lawn)
-    app.run(mouse=mouse)
+
+def run_app(
+    local: Path | None = None, lawn: Path | None = None, config: Config | None = None, *, demos: bool = False
+) -> int:
+    """Run the screens and return the exit code. ``demos``: begin with the choice of a demo lawn."""
+    app = WeedkeyApp(local, lawn, config=config)
+    app.opens_demos = demos
+    app.run(mouse=app.config.flag("mouse"))
     return app.return_code or 0

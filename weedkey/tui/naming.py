@@ -31,7 +31,7 @@ def open_key(app: WeedkeyApp) -> tuple[Table, Mapping[str, Region]]:
     if visit is None or visit.naming is None:
         raise RuntimeError("no naming is open")
     zone = visit.zone(visit.naming_zone)
-    regions = regions_of_lawn(app.knowledge, visit.lawn, zone)
+    regions = regions_of_lawn(app.knowledge, app.lawn_with_history(), zone)
     return build_table(app.knowledge, visit.naming.context), regions
 
 

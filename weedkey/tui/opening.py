@@ -9,6 +9,7 @@ from weedkey.errors import WeedkeyError
 from weedkey.knowledge.lawn_file import read_lawn
 from weedkey.model.lawn import Lawn
 from weedkey.visit import resume_visit, start_visit
+from weedkey.walks.photos import with_absolute_photos
 
 if TYPE_CHECKING:
     from weedkey.tui.app import WeedkeyApp
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 def open_lawn_file(app: WeedkeyApp, path: Path) -> None:
     """Start a visit from a lawn file (the file itself is never changed) and show its parts."""
     try:
-        open_lawn(app, read_lawn(path, app.knowledge))
+        open_lawn(app, with_absolute_photos(read_lawn(path, app.knowledge), path.parent))
     except WeedkeyError as error:
         app.say_error(error)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from weedkey.answers import AREA_EXPECTED, PERCENT_EXPECTED, is_area, is_percent
+from weedkey.answers import AREA_EXPECTED, NAME_EXPECTED, PERCENT_EXPECTED, is_area, is_lawn_name, is_percent
 from weedkey.key import Context
 from weedkey.model.lawn import Finding, Zone
 from weedkey.report.namer import Namer
@@ -13,7 +13,7 @@ from weedkey.report.visit_text import finding_words
 from weedkey.tui.screens.ask import AskText
 from weedkey.tui.screens.pick import PickScreen
 from weedkey.tui.widgets.rows import Row
-from weedkey.visit import Visit
+from weedkey.visit import UNNAMED_LAWN, Visit
 
 if TYPE_CHECKING:
     from weedkey.tui.app import WeedkeyApp
@@ -116,10 +116,10 @@ async def _ground(app: WeedkeyApp, visit: Visit) -> None:
     app.push_screen(GroundScreen(visit.lawn))
 
 
-async def _season(app: WeedkeyApp, visit: Visit) -> None:
+async def _season(app: WeedkeyApp, visit: Visit) -> None:  # noqa: ARG001 - all parts have one form
     from weedkey.tui.screens.season import SeasonScreen
 
-    app.push_screen(SeasonScreen(visit.lawn))
+    app.push_screen(SeasonScreen(app.lawn_with_history()))
 
 
 async def _zone(app: WeedkeyApp, visit: Visit) -> None:
@@ -139,6 +139,25 @@ async def _zone(app: WeedkeyApp, visit: Visit) -> None:
         visit.change_lawn(replace(visit.lawn, zones=(*visit.lawn.zones, Zone(name, float(area)))))
 
 
+async def _photos(app: WeedkeyApp, visit: Visit) -> None:
+    from weedkey.tui.recording import ask_photos
+
+    await ask_photos(app, visit)
+
+
+async def _put_on(app: WeedkeyApp, visit: Visit) -> None:
+    from weedkey.tui.recording import ask_application
+
+    await ask_application(app, visit)
+
+
+async def _title(app: WeedkeyApp, visit: Visit) -> None:
+    old = "" if visit.lawn.name == UNNAMED_LAWN else visit.lawn.name
+    name = await app.push_screen_wait(AskText("What is this lawn called?", old, NAME_EXPECTED, is_lawn_name))
+    if name:
+        visit.change_lawn(replace(visit.lawn, name=name))
+
+
 _OPENERS = {
     "name": _name,
     "add": _add,
@@ -147,4 +166,7 @@ _OPENERS = {
     "ground": _ground,
     "season": _season,
     "zone": _zone,
+    "photos": _photos,
+    "put_on": _put_on,
+    "title": _title,
 }

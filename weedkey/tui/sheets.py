@@ -14,9 +14,7 @@ Maker = Callable[[Style], str]
 
 def sheet_maker(knowledge: Knowledge, lawn: Lawn, plan: Plan, sheet: str) -> Maker:
     """The text of a sheet for any width. Raises KeyError for a sheet that does not exist."""
-    return {"operator": _operator, "owner": _owner, "outlook": _outlook, "starts": _starts, "record": _record}[sheet](
-        knowledge, lawn, plan
-    )
+    return _MAKERS[sheet](knowledge, lawn, plan)
 
 
 def _operator(knowledge: Knowledge, lawn: Lawn, plan: Plan) -> Maker:  # noqa: ARG001 - all makers have one form
@@ -56,3 +54,19 @@ def _record(knowledge: Knowledge, lawn: Lawn, plan: Plan) -> Maker:  # noqa: ARG
 
     records = plan_records(knowledge, plan, "")
     return lambda style: record_text(knowledge, records, style)
+
+
+def _applied(knowledge: Knowledge, lawn: Lawn, plan: Plan) -> Maker:  # noqa: ARG001 - all makers have one form
+    from weedkey.report.application_text import applications_text
+
+    return lambda style: applications_text(knowledge, lawn, style)
+
+
+_MAKERS: dict[str, Callable[[Knowledge, Lawn, Plan], Maker]] = {
+    "operator": _operator,
+    "owner": _owner,
+    "outlook": _outlook,
+    "starts": _starts,
+    "record": _record,
+    "applied": _applied,
+}

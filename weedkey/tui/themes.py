@@ -54,11 +54,30 @@ THEMES = (_DARK, _LIGHT, _CONTRAST)
 THEME_ORDER = ("weedkey-dark", "weedkey-light", "weedkey-contrast", "ansi-dark", "ansi-light")
 
 
-def first_theme(environment: Mapping[str, str] = os.environ) -> str:
-    """The theme to start with: the terminal's own colours where colour is not wanted or costs bytes on a slow line."""
-    if "NO_COLOR" in environment or "SSH_CONNECTION" in environment:
-        return "ansi-dark"
-    return "weedkey-dark"
+#: What the settings call them.
+THEME_WORDS = {
+    "dark": "weedkey-dark",
+    "light": "weedkey-light",
+    "contrast": "weedkey-contrast",
+    "terminal-dark": "ansi-dark",
+    "terminal-light": "ansi-light",
+}
+
+
+def first_theme(chosen: str = "auto", environment: Mapping[str, str] = os.environ) -> str:
+    """The theme to start with. NO_COLOR allows the terminal's own colours only, whatever was chosen; ``auto`` takes
+    them over a slow line as well, where they cost half the bytes.
+    """
+    if "NO_COLOR" in environment:
+        return "ansi-light" if chosen in ("light", "terminal-light") else "ansi-dark"
+    if chosen in THEME_WORDS:
+        return THEME_WORDS[chosen]
+    return "ansi-dark" if "SSH_CONNECTION" in environment else "weedkey-dark"
+
+
+def theme_word(theme: str) -> str:
+    """What the settings call a theme."""
+    return next(word for word, name in THEME_WORDS.items() if name == theme)
 
 
 def next_theme(current: str) -> str:

@@ -7,13 +7,14 @@ from typing import TYPE_CHECKING, ClassVar
 
 from rich.markup import escape
 from textual.app import ComposeResult
+from textual.binding import Binding
 from textual.containers import VerticalScroll
 from textual.events import Key
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input, Static
 
-from weedkey.tui.actions import BACK, DOWN, Action
+from weedkey.tui.actions import BACK, DOWN, UNDO, Action
 from weedkey.tui.widgets.key_line import KeyLine
 from weedkey.tui.widgets.rows import Rows
 
@@ -26,8 +27,15 @@ class PartScreen(Screen[str | None]):
 
     ACTIONS: ClassVar[tuple[Action, ...]] = ()
     HELP_TEXT: ClassVar[str] = ""
-    TITLE_TEXT: ClassVar[str] = ""
-    BINDINGS = [BACK.binding(), DOWN.binding()]
+    BINDINGS = [
+        BACK.binding(),
+        DOWN.binding(),
+        UNDO.binding(),
+        Binding("down,j", "scroll_lines(1)", show=False),
+        Binding("up,k", "scroll_lines(-1)", show=False),
+        Binding("home,g", "scroll_lines(-9999)", show=False),
+        Binding("end,G", "scroll_lines(9999)", show=False),
+    ]
     CSS = """
     #lawn_line { dock: top; height: auto; max-height: 2; background: $panel; color: $foreground; }
     #body { padding: 0 1; }
@@ -57,7 +65,7 @@ class PartScreen(Screen[str | None]):
 
     def on_screen_resume(self) -> None:
         """The lawn may have changed on another screen."""
-        self.query_one("#lawn_line", Static).update(escape(self.weedkey.lawn_line()))
+        self.show_lawn()
 
     def on_key(self, event: Key) -> None:
         """Digits and letters choose a row, unless the user is typing."""
@@ -72,6 +80,27 @@ class PartScreen(Screen[str | None]):
     def action_back(self) -> None:
         """One screen back; nothing is lost."""
         self.dismiss(None)
+
+    def action_undo(self) -> None:
+        """Where nothing is answered or changed there is nothing to take back."""
+        self.notify("There is nothing to take back on this screen.")
+
+    def take_change_back(self) -> None:
+        """Take the last change of the lawn in this sitting back, on disk as well."""
+        visit = self.weedkey.visit
+        if visit is None or visit.undo_change() is None:
+            self.notify("There is no change of this lawn to take back.")
+            return
+        self.notify("The last change of the lawn is taken back.")
+        self.show_lawn()
+
+    def show_lawn(self) -> None:
+        """Show what the lawn has become; a screen that shows more of it than the line on top does more."""
+        self.query_one("#lawn_line", Static).update(escape(self.weedkey.lawn_line()))
+
+    def action_scroll_lines(self, lines: int) -> None:
+        """Some lines down, or up."""
+        self.query_one("#body", VerticalScroll).scroll_relative(y=lines, animate=False)
 
     def action_more(self) -> None:
         """Next page, from the top again after the last."""

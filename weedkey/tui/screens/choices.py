@@ -42,8 +42,9 @@ class ChoicesScreen(PartScreen):
         zone = visit.zone(self._zone)
         finding = zone.findings[self._place]
         knowledge = self.weedkey.knowledge
-        setting = setting_for(knowledge, visit.lawn, zone)
-        ahead = settings_ahead(knowledge, visit.lawn, zone, visit.lawn.on)
+        lawn = self.weedkey.lawn_with_history()
+        setting = setting_for(knowledge, lawn, zone)
+        ahead = settings_ahead(knowledge, lawn, zone, lawn.on)
         self._verdict = judge_weed(knowledge, beliefs_of(finding.weeds), setting, ahead, finding.cover_percent)
         self._write()
         self.query_one("#choices", Rows).show_rows(self._rows(self._verdict))

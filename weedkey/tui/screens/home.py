@@ -13,7 +13,7 @@ from weedkey.storage import list_visits
 from weedkey.tui.screens.base import PartScreen
 from weedkey.tui.widgets.rows import Row, Rows
 
-OLDER = "older"
+ALL = "walks"
 
 
 class HomeScreen(PartScreen):
@@ -32,9 +32,9 @@ class HomeScreen(PartScreen):
         """The newest walk comes first."""
         self._show()
 
-    def on_screen_resume(self) -> None:
+    def show_lawn(self) -> None:
         """Another walk may be the newest now."""
-        super().on_screen_resume()
+        super().show_lawn()
         self._show()
 
     def _show(self) -> None:
@@ -46,8 +46,7 @@ class HomeScreen(PartScreen):
             Row("new", "start a new lawn", "2"),
             Row("demo", "open a demo lawn", "3"),
         ]
-        if len(walks) > 1:
-            rows.append(Row(OLDER, f"older walks ({len(walks) - 1})", "4"))
+        rows.append(Row(ALL, f"all walks ({len(walks)}): search, walk again, archive, export", "4"))
         self.query_one("#home", Rows).show_rows(rows)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
@@ -62,8 +61,10 @@ class HomeScreen(PartScreen):
             self.run_worker(starting.ask_new_lawn(self.weedkey))
         elif event.row_id == "demo":
             self.run_worker(starting.ask_demo(self.weedkey))
-        elif event.row_id == OLDER:
-            self.run_worker(starting.ask_walk(self.weedkey))
+        elif event.row_id == ALL:
+            from weedkey.tui.screens.walks import WalksScreen
+
+            self.weedkey.push_screen(WalksScreen())
 
     def action_back(self) -> None:
         """There is nothing behind the first screen."""

@@ -9,6 +9,7 @@ from textual.widgets import Static
 
 from weedkey.report.namer import Namer
 from weedkey.report.visit_text import zone_line
+from weedkey.tui.actions import UNDO
 from weedkey.tui.screens.base import PartScreen
 from weedkey.tui.widgets.rows import Row, Rows
 
@@ -19,13 +20,17 @@ _PARTS = (
     Row("choices", "choices: what may be done about each", "4"),
     Row("ground", "ground: what the weeds say of it", "5"),
     Row("season", "season: the plan of the year", "6"),
-    Row("zone", "add a part of the lawn (a zone)", "7"),
+    Row("put_on", "write down what was put on", "7"),
+    Row("photos", "photos: note where they lie", "8"),
+    Row("zone", "add a part of the lawn (a zone)", "9"),
+    Row("title", "give the lawn a name", "0"),
 )
 
 
 class LawnScreen(PartScreen):
     """The hub of a visit."""
 
+    ACTIONS = (UNDO,)
     HELP_TEXT = "Go down the rows in order: name what grows, see what may be done, read the ground, take the plan."
 
     def compose_body(self) -> Iterable[Widget]:
@@ -39,10 +44,14 @@ class LawnScreen(PartScreen):
         self._show()
         self.query_one("#parts", Rows).focus()
 
-    def on_screen_resume(self) -> None:
+    def show_lawn(self) -> None:
         """Show what has changed."""
-        super().on_screen_resume()
+        super().show_lawn()
         self._show()
+
+    def action_undo(self) -> None:
+        """Take the last change of the lawn back."""
+        self.take_change_back()
 
     def _show(self) -> None:
         visit = self.weedkey.visit

@@ -4,17 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from textual.binding import Binding
 from textual.widget import Widget
 from textual.widgets import Static
 
 from weedkey.report.style import Style
 from weedkey.tui.screens.base import PartScreen
 
+_LETTER_WIDTH = 80
+
 
 class PageScreen(PartScreen):
     """``make`` gives the text for a style; it is made again when the width changes."""
 
-    HELP_TEXT = "Space shows the next page; escape goes back."
+    HELP_TEXT = "Space or enter shows the next page, j and k a line; escape goes back. y copies the page, f writes it."
+    BINDINGS = [Binding("enter", "more", show=False)]
 
     def __init__(self, make: Callable[[Style], str]) -> None:
         super().__init__()
@@ -34,3 +38,7 @@ class PageScreen(PartScreen):
 
     def _write(self) -> None:
         self.query_one("#page", Static).update(self._make(Style(codes=False, width=self.text_width)))
+
+    def result_text(self) -> str:
+        """The whole page, as wide as a letter."""
+        return self._make(Style(codes=False, width=_LETTER_WIDTH)).strip("\n") + "\n"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from typing import ClassVar
 
 from textual.events import Key
 from textual.message import Message
@@ -15,10 +16,14 @@ from weedkey.tui.widgets.rows import Row, Rows
 _MORE, _BEFORE = "_more", "_before"
 _CHROME_ROWS = 9
 _DIGITS = "123456789"
+#: Marks that stand in no name keep their meaning while one types.
+_APP_KEYS = {"?": "app.help", ":": "app.command_palette"}
 
 
 class Narrow(Input):
     """A field for a part of a name. Digits, + and - are keys of the rows beneath; arrow down goes there."""
+
+    row_keys = _DIGITS + "+-"
 
     class RowKey(Message):
         """A key that belongs to a row."""
@@ -28,10 +33,15 @@ class Narrow(Input):
             self.key = key
 
     async def _on_key(self, event: Key) -> None:
-        if event.character is not None and event.character in _DIGITS + "+-":
+        if event.character is not None and event.character in self.row_keys:
             event.stop()
             event.prevent_default()
             self.post_message(self.RowKey(event.character))
+            return
+        if event.character in _APP_KEYS:
+            event.stop()
+            event.prevent_default()
+            await self.app.run_action(_APP_KEYS[event.character])
             return
         if event.key == "down":
             event.stop()
@@ -44,6 +54,7 @@ class PickScreen(PartScreen):
     """Returns the id of the chosen row, or None. With ``filtered`` a field narrows the rows as one types."""
 
     HELP_TEXT = "Choose a row by number, tap, or arrows and enter. In a long list, type a part of the name first."
+    NO_MATCH: ClassVar[str] = "nothing has this in its name; type less"
 
     def __init__(self, question: str, rows: Sequence[Row], *, filtered: bool | None = None) -> None:
         super().__init__()
@@ -114,5 +125,9 @@ class PickScreen(PartScreen):
         if left > 0:
             rows.append(Row(_MORE, f"… {left} more", "+"))
         if not found:
-            rows = [Row(_BEFORE, "nothing has this in its name; type less")]
-        self.query_one("#pick", Rows).show_rows(rows)
+            rows = [Row(_BEFORE, self.NO_MATCH)]
+        self.query_one("#pick", Rows).show_rows([*rows, *self.extra_rows()])
+
+    def extra_rows(self) -> Sequence[Row]:
+        """Rows beneath the list that do something else."""
+        return ()

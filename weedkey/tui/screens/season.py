@@ -59,6 +59,7 @@ class SeasonScreen(PartScreen):
             Row("outlook", "outlook: turf, weeds and bare ground by month, for nothing and for the plan", "3"),
             Row("starts", "start now or wait: the same lawn started in each of the next months", "4"),
             Row("record", "records of the applications, to fill in", "5"),
+            Row("applied", "what was put on so far, over all walks of this lawn", "6"),
         ]
         self.query_one("#sheets", Rows).show_rows(rows)
 

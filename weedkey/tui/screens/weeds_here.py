@@ -11,19 +11,22 @@ from textual.widgets import Static
 from weedkey.report.namer import Namer
 from weedkey.report.visit_text import finding_words
 from weedkey.report.weed_text import weed_text
+from weedkey.tui.actions import UNDO
 from weedkey.tui.parts import ask_cover
 from weedkey.tui.screens.base import PartScreen
 from weedkey.tui.screens.page import PageScreen
 from weedkey.tui.screens.pick import PickScreen
 from weedkey.tui.widgets.rows import Row, Rows
 
-_KEYS = "123456789abcdefgimnoprstvxyz"
+_KEYS = "123456789ABCDEFHIJKLMNOPQRSUVWXYZ"
 
 
 class WeedsHereScreen(PartScreen):
     """A row a finding."""
 
     HELP_TEXT = "Choose a weed to read its entry, to change how much of it there is, or to remove it."
+
+    ACTIONS = (UNDO,)
 
     def compose_body(self) -> Iterable[Widget]:
         """Rows of findings."""
@@ -48,11 +51,24 @@ class WeedsHereScreen(PartScreen):
             unsettled = "" if finding.is_settled else " (not settled)"
             words = f"{finding_words(finding, namer)} — {zone.name}, {finding.cover_percent:g} %{unsettled}"
             rows.append(Row(f"{place}\t{zone.name}", words, key))
+        if not rows:
+            rows = [Row("", "nothing is entered any more; esc goes back, u takes the last change back")]
         self.query_one("#findings", Rows).show_rows(rows)
+
+    def show_lawn(self) -> None:
+        """Show what has changed."""
+        super().show_lawn()
+        self._show()
+
+    def action_undo(self) -> None:
+        """Take the last change of the lawn back."""
+        self.take_change_back()
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Ask what to do with it."""
         place, _, zone = event.row_id.partition("\t")
+        if not place:
+            return
         self.run_worker(self._change(zone, int(place)))
 
     async def _change(self, zone_name: str, place: int) -> None:
