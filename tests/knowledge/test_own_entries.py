@@ -123,7 +123,7 @@ class TestUndo:
         history.redo(tmp_path)
         assert path.read_bytes() == saved + b"# by hand\r\n"
 
-    def test_all_or_nothing(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def test_all_or_nothing(self, tmp_path: Path) -> None:
         """If the second file cannot be written, the first is as it was."""
         (tmp_path / "weeds").mkdir()
         (tmp_path / "weeds/a.yaml").write_text("old\n", encoding="utf-8")
@@ -136,14 +136,17 @@ class TestUndo:
 
     def test_a_write_that_was_cut_off_is_rolled_back(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         """A killed process leaves an open step; the next look at the folder undoes its half."""
+        history.write_files(tmp_path, {"a.yaml": "old\n"}, "a save")
         put = history._put
-        monkeypatch.setattr(history, "_put", lambda path, text: put(path, text) if path.name == "a.yaml" else 1 / 0)
-        monkeypatch.setattr(history, "_roll_back", lambda *_: None)
-        with pytest.raises(ZeroDivisionError):
-            history.write_files(tmp_path, {"a.yaml": "new\n", "b.yaml": "new\n"}, "two files")
-        monkeypatch.undo()
-        monkeypatch.setenv("WEEDKEY_HOME", str(tmp_path / "other"))
-        assert (tmp_path / "a.yaml").exists()
+        with monkeypatch.context() as patch:
+            patch.setattr(history, "_put", lambda path, text: put(path, text) if path.name == "a.yaml" else 1 / 0)
+            patch.setattr(history, "_roll_back", lambda *_: None)
+            with pytest.raises(ZeroDivisionError):
+                history.write_files(tmp_path, {"a.yaml": "new\n", "b.yaml": "new\n"}, "two files")
+        assert (tmp_path / "a.yaml").read_text(encoding="utf-8") == "new\n"
+        history.recover(tmp_path)
+        assert (tmp_path / "a.yaml").read_text(encoding="utf-8") == "old\n"
+        assert [step.what for step in history.read_steps(tmp_path)] == ["a save"]
 
     def test_steps_are_bounded(self, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
         """The oldest go first."""

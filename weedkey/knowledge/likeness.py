@@ -8,7 +8,7 @@ an average plant of its group in it.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -67,9 +67,11 @@ class Separation:
         return tuple(near for near in self.alike if not near.told_apart)
 
 
-def separate(values: Mapping[str, Any], knowledge: Knowledge, limit: int = MOST_SHOWN) -> Separation:
+def separate(
+    values: Mapping[str, Any], knowledge: Knowledge, limit: int = MOST_SHOWN, skipped: Collection[str] = ()
+) -> Separation:
     """What the values of a weed entered so far (as a file writes them) say of its look-alikes. Never raises for
-    values that are incomplete or wrong: they are left out.
+    values that are incomplete or wrong: they are left out. ``skipped``: looks that the user could not tell.
     """
     weed = draft_weed(values)
     weeds = {name: other for name, other in knowledge.weeds.items() if other.group == weed.group or not weed.group}
@@ -78,7 +80,7 @@ def separate(values: Mapping[str, Any], knowledge: Knowledge, limit: int = MOST_
     applying = [trait for trait in knowledge.traits.values() if weed.group in trait.groups]
     against = [row.weed for row in alike if not row.told_apart]
     usual = _Usual(weed.group, knowledge)
-    next_look = _next_look_or_none(weed, against, usual)
+    next_look = _next_look_or_none(weed, against, usual, skipped)
     told = [name for name in against if next_look and _chance(weed, knowledge.weeds[name], next_look, usual) > 0]
     return Separation(alike, len(weed.looks), min(ENOUGH_LOOKS, len(applying)), next_look, tuple(told))
 
@@ -129,11 +131,11 @@ class _Usual:
         return self._known[name]
 
 
-def _next_look_or_none(weed: Weed, against: Sequence[str], usual: _Usual) -> str | None:
+def _next_look_or_none(weed: Weed, against: Sequence[str], usual: _Usual, skipped: Collection[str]) -> str | None:
     """The look with the greatest chance of telling the look-alikes apart; without any, the one that varies most."""
     best: tuple[float, str] | None = None
     for trait in usual.knowledge.traits.values():
-        if trait.id in weed.looks or not _may_be_asked(weed, trait):
+        if trait.id in weed.looks or trait.id in skipped or not _may_be_asked(weed, trait):
             continue
         if against:
             gain = math.fsum(_chance(weed, usual.knowledge.weeds[name], trait.id, usual) for name in against)

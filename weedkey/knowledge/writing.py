@@ -204,6 +204,18 @@ def change_text(kind: str, name: str, folder: Path | None = None) -> str:
     return f"{head_line(kind, folder, change=True)}\nid: {name}\n"
 
 
+def own_text(kind: str, name: str, folder: Path) -> str:
+    """The text of a local entry; of a file that changes nothing yet if there is none. Raises KnowledgeError."""
+    path = folder / KINDS[kind].plural / f"{name}.yaml"
+    try:
+        return path.read_text(encoding="utf-8")
+    except FileNotFoundError:
+        return change_text(kind, name, folder)
+    except (OSError, UnicodeDecodeError) as error:
+        issue = Issue("file-unreadable", "error", Where(shown_path(path)), f"cannot read the file: {error}")
+        raise KnowledgeError([issue]) from error
+
+
 def edit_local(
     kind: str, name: str, changes: Mapping[str, Any], folder: Path, *, knowledge: Knowledge | None = None
 ) -> Path:
@@ -211,12 +223,5 @@ def edit_local(
 
     A key may be a path such as ``looks.ligule``; None takes the key away. Raises KnowledgeError like ``save_local``.
     """
-    path = folder / KINDS[kind].plural / f"{name}.yaml"
-    try:
-        old = path.read_text(encoding="utf-8")
-    except FileNotFoundError:
-        old = change_text(kind, name, folder)
-    except (OSError, UnicodeDecodeError) as error:
-        issue = Issue("file-unreadable", "error", Where(shown_path(path)), f"cannot read the file: {error}")
-        raise KnowledgeError([issue]) from error
-    return save_local(kind, edited_text(old, changes), folder, replace=True, knowledge=knowledge)
+    text = edited_text(own_text(kind, name, folder), changes)
+    return save_local(kind, text, folder, replace=True, knowledge=knowledge)
