@@ -16,13 +16,22 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("lawn", nargs="?", metavar="NAME", help="print this demo lawn")
     parser.add_argument("--copy", metavar="FILE", help="copy it to FILE, to start your own lawn from")
     parser.add_argument("--screens", action="store_true", help="open it in the screens")
-    parser.epilog = "example: weedkey demo tennessee_zoysiagrass --copy my-lawn.yaml"
+    parser.add_argument("--list", action="store_true", help="only list them")
+    parser.epilog = (
+        "Without NAME the demo lawns open in the screens; without a terminal, or with --list, they are listed.\n"
+        "examples:\n  weedkey demo\n  weedkey demo tennessee_zoysiagrass --copy my-lawn.yaml"
+    )
     add_output(parser)
 
 
 def execute(args: argparse.Namespace) -> int:
     """List, print, copy or open a demo lawn; an existing file is never overwritten."""
     if args.lawn is None:
+        if not (args.list or args.json or args.plain or args.copy):
+            from weedkey.cli.screens import open_screens, wants_screens
+
+            if wants_screens():
+                return open_screens(args, demos=True)
         names = sorted(file.stem for file in demo_folder().glob("*.yaml"))
         if args.json:
             print_json({"lawns": names})

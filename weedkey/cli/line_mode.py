@@ -10,7 +10,16 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from weedkey.answers import AREA_EXPECTED, DAY_EXPECTED, PERCENT_EXPECTED, is_area, is_day, is_percent
+from weedkey.answers import (
+    AREA_EXPECTED,
+    DAY_EXPECTED,
+    NAME_EXPECTED,
+    PERCENT_EXPECTED,
+    is_area,
+    is_day,
+    is_lawn_name,
+    is_percent,
+)
 from weedkey.cli.exit_codes import ExitCode
 from weedkey.cli.line_questions import Ended, read_line
 from weedkey.control import judge_weed
@@ -28,6 +37,8 @@ from weedkey.report.namer import Namer
 from weedkey.report.style import Style, words_of
 from weedkey.report.visit_text import finding_words, zone_line
 from weedkey.visit import Visit, list_visits, resume_visit, start_visit
+from weedkey.walks.history import with_history
+from weedkey.walks.photos import with_absolute_photos
 
 
 def run_line_mode(local: Path | None, lawn: Path | None = None) -> int:
@@ -36,12 +47,16 @@ def run_line_mode(local: Path | None, lawn: Path | None = None) -> int:
     for issue in knowledge.left_out:
         print(f"left out: {issue}")
     try:
-        visit = start_visit(read_lawn(lawn, knowledge)) if lawn else _open_visit(knowledge)
+        visit = start_visit(_lawn_of(lawn, knowledge)) if lawn else _open_visit(knowledge)
         while True:
             _one_part(knowledge, visit)
     except Ended:
         print("Everything is saved.")
         return ExitCode.OK
+
+
+def _lawn_of(file: Path, knowledge: Knowledge) -> Lawn:
+    return with_absolute_photos(read_lawn(file, knowledge), file.parent)
 
 
 def ask(question: str, accepts: Callable[[str], bool], expected: str) -> str:
@@ -68,7 +83,12 @@ def _open_visit(knowledge: Knowledge) -> Visit:
     rows = [("new", "start a new lawn"), ("demo", "open a demo lawn")]
     if walks:
         rows.insert(0, ("continue", f"continue the walk {walks[0].name.replace('-', ' ')}"))
+        rows.append(("walks", f"all walks ({len(walks)}): search, open, walk again"))
     chosen = pick("What now?", rows)
+    if chosen == "walks":
+        from weedkey.cli.line_walks import find_saved_walk
+
+        return find_saved_walk(knowledge, pick)
     if chosen == "continue":
         return resume_visit(walks[0], knowledge)
     if chosen == "demo":
@@ -85,8 +105,9 @@ def _new_lawn(knowledge: Knowledge) -> Lawn:
     site = pick("What kind of site is it?", [(site, words_of(site)) for site in SITES])
     area = ask("How large is the lawn, in square feet?", is_area, AREA_EXPECTED)
     day = ask("Which day is it? (YYYY-MM-DD)", is_day, DAY_EXPECTED)
+    name = ask("What is this lawn called?", is_lawn_name, NAME_EXPECTED)
     zone = Zone("whole lawn", float(area))
-    return Lawn("new lawn", date.fromisoformat(day), turf, site, (zone,), place or None)
+    return Lawn(name, date.fromisoformat(day), turf, site, (zone,), place or None)
 
 
 def _one_part(knowledge: Knowledge, visit: Visit) -> None:
@@ -101,6 +122,9 @@ def _one_part(knowledge: Knowledge, visit: Visit) -> None:
         "choices": ("choices: what may be done about a weed", _choices),
         "ground": ("ground: what the weeds say of it", _ground),
         "season": ("season: the plan of the year", _season),
+        "put_on": ("write down what was put on", _put_on),
+        "zone": ("add a part of the lawn (a zone)", _add_zone),
+        "undo": ("take the last change back", _undo),
     }
     chosen = pick("Which part?", [(key, words) for key, (words, _) in parts.items()])
     try:
@@ -168,8 +192,9 @@ def _choices(knowledge: Knowledge, visit: Visit) -> None:
         return
     zone, place = found
     finding = zone.findings[place]
-    setting = setting_for(knowledge, visit.lawn, zone)
-    ahead = settings_ahead(knowledge, visit.lawn, zone, visit.lawn.on)
+    lawn = with_history(knowledge, visit.lawn)
+    setting = setting_for(knowledge, lawn, zone)
+    ahead = settings_ahead(knowledge, lawn, zone, lawn.on)
     weeds = beliefs_of(finding.weeds)
     verdict = judge_weed(knowledge, weeds, replace(setting, weed_stage=_stage(finding)), ahead, finding.cover_percent)
     print(choices_text(knowledge, weeds, verdict, Style(), gates=False))
@@ -190,6 +215,25 @@ def _season(knowledge: Knowledge, visit: Visit) -> None:
     from weedkey.plan.planner import make_plan
     from weedkey.report.plan_text import operator_text, owner_text
 
-    plan = make_plan(knowledge, visit.lawn)
+    plan = make_plan(knowledge, with_history(knowledge, visit.lawn))
     print(operator_text(knowledge, plan, Style()))
     print("\n" + owner_text(knowledge, plan, Style()))
+
+
+def _put_on(knowledge: Knowledge, visit: Visit) -> None:
+    from weedkey.cli.line_walks import put_on
+
+    put_on(knowledge, visit, ask, pick)
+
+
+def _add_zone(knowledge: Knowledge, visit: Visit) -> None:  # noqa: ARG001 - all parts have one form
+    names = {zone.name for zone in visit.lawn.zones}
+    name = ask("What is this part called?", lambda text: bool(text) and text not in names, "a name not used yet")
+    area = ask(f"How large is {name}, in square feet?", is_area, AREA_EXPECTED)
+    visit.change_lawn(replace(visit.lawn, zones=(*visit.lawn.zones, Zone(name, float(area)))))
+
+
+def _undo(knowledge: Knowledge, visit: Visit) -> None:  # noqa: ARG001 - all parts have one form
+    from weedkey.cli.line_walks import undo
+
+    undo(visit)

@@ -3,6 +3,12 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Callable, Sequence
+
+#: (question, what is accepted, the same in words) -> the accepted text
+Ask = Callable[[str, Callable[[str], bool], str], str]
+#: (question, rows of id and words) -> the id chosen
+Pick = Callable[[str, Sequence[tuple[str, str]]], str]
 
 
 class Ended(Exception):

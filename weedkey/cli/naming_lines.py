@@ -15,12 +15,13 @@ from weedkey.report.namer import Namer
 from weedkey.report.style import Style
 from weedkey.report.wording import sentence
 from weedkey.visit import Visit
+from weedkey.walks.history import with_history
 
 
 def name_by_lines(knowledge: Knowledge, visit: Visit, zone: Zone) -> tuple[dict[str, float], tuple[Look, ...]]:
     """Ask until the key stops or the user does (s); returns the plant or the set, and its looks; empty if dropped."""
     lawn = visit.lawn
-    regions = regions_of_lawn(knowledge, lawn, zone)
+    regions = regions_of_lawn(knowledge, with_history(knowledge, lawn), zone)
     region = knowledge.places[lawn.place].region if lawn.place else None
     context = Context(lawn.on.month, region, zone.turf or lawn.turf)
     walk = visit.naming or visit.start_naming(zone.name, context)

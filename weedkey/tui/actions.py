@@ -25,6 +25,11 @@ class Action:
         """The action as a tappable piece of the key line."""
         return f"[@click='{self.name}']{key_words(self.keys[0])} {self.words}[/]"
 
+    @property
+    def short_link(self) -> str:
+        """The same for a phone, where a long name of a key takes the room of another action."""
+        return f"[@click='{self.name}']{self.words}[/]" if len(key_words(self.keys[0])) > 3 else self.link
+
 
 HELP = Action("app.help", ("question_mark", "f1"), "help", "what can be done on this screen")
 QUIT = Action("app.leave", ("q",), "quit", "leave; everything is saved")

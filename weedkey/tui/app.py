@@ -33,6 +33,7 @@ class WeedkeyApp(App[None]):
     Input { border: none; height: 1; padding: 0; background: $panel; }
     Input:focus { border: none; background: $panel; }
     Toast { border-left: none; }
+    Screen.-phone Toast { width: 100%; max-width: 100%; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [action.binding() for action in EVERYWHERE]
     ENABLE_COMMAND_PALETTE = True
@@ -68,6 +69,14 @@ class WeedkeyApp(App[None]):
 
             self._knowledge = load(self.local_folder)
         return self._knowledge
+
+    def use_entries(self, folder: Path) -> None:
+        """Read the knowledge anew with the user's own entries of a folder, after one of them has changed."""
+        from weedkey.knowledge import load
+
+        self._knowledge = load(folder)
+        self._planned = None
+        self.local_folder = folder
 
     def on_mount(self) -> None:
         """Paint first; read the knowledge in the background; leave politely when the line drops."""
@@ -196,6 +205,11 @@ class WeedkeyApp(App[None]):
         """Every action of the screen and of the program in plain words, for the palette."""
         for action in screen_actions(screen):
             yield SystemCommand(action.words, action.help, lambda a=action: self._run(a.name))
+        from weedkey.tui.widgets.rows import Rows
+
+        for rows in screen.query(Rows):
+            for row in rows.rows:
+                yield SystemCommand(row.words, "a row of this screen", lambda r=rows, i=row.id: r.choose(i))
 
     async def _run(self, name: str) -> None:
         namespace, _, action = name.partition(".")

@@ -25,7 +25,7 @@ class AskText(PartScreen):
     def compose_body(self) -> Iterable[Widget]:
         """Question, field, and what is accepted."""
         yield Static(self._question, classes="title", markup=False)
-        yield Input(value=self._value, placeholder=self._expected, id="value")
+        yield Input(value=self._value, id="value")
         yield Static(f"expected: {self._expected}", id="expected", markup=False)
 
     def on_mount(self) -> None:

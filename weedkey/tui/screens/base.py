@@ -61,7 +61,7 @@ class PartScreen(Screen[str | None]):
 
     def shown_actions(self) -> Sequence[Action]:
         """Actions for the key line, the most needed first."""
-        return (BACK, *self.ACTIONS, DOWN)
+        return (BACK, DOWN, *self.ACTIONS)
 
     def on_screen_resume(self) -> None:
         """The lawn may have changed on another screen."""

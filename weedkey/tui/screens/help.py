@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from textual.events import Key
 from textual.screen import Screen
 from textual.widget import Widget
 from textual.widgets import Input, Static
@@ -46,8 +47,9 @@ class HelpScreen(PartScreen):
         actions = [action for action in screen_actions(self._about) if action.name != HELP.name]
         return [Row(action.name, f"{action.words}: {action.help}", key_words(action.keys[0])) for action in actions]
 
-    def on_key(self, event: object) -> None:
+    def on_key(self, event: Key) -> None:
         """The keys shown are those of the screen one came from; here they stay what they are everywhere."""
+        event.prevent_default()
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Go back and do it there."""

@@ -33,7 +33,9 @@ class HomeScreen(PartScreen):
         self._show()
 
     def show_lawn(self) -> None:
-        """Another walk may be the newest now."""
+        """No lawn is in hand here, and another walk may be the newest now."""
+        if self.weedkey.screen is self:
+            self.weedkey.visit = None
         super().show_lawn()
         self._show()
 
@@ -46,7 +48,9 @@ class HomeScreen(PartScreen):
             Row("new", "start a new lawn", "2"),
             Row("demo", "open a demo lawn", "3"),
         ]
-        rows.append(Row(ALL, f"all walks ({len(walks)}): search, walk again, archive, export", "4"))
+        words = f"all walks ({len(walks)}): search, walk again, archive, export" if walks else "walks: bring in a zip"
+        rows.append(Row(ALL, words, "4"))
+        rows.append(Row("entries", "local entries: a weed, place or control of your own", "5"))
         self.query_one("#home", Rows).show_rows(rows)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
@@ -65,6 +69,11 @@ class HomeScreen(PartScreen):
             from weedkey.tui.screens.walks import WalksScreen
 
             self.weedkey.push_screen(WalksScreen())
+
+        elif event.row_id == "entries":
+            from weedkey.tui.screens.entries import EntriesScreen
+
+            self.weedkey.push_screen(EntriesScreen())
 
     def action_back(self) -> None:
         """There is nothing behind the first screen."""

@@ -20,6 +20,7 @@ _PARTS = (
     Row("choices", "choices: what may be done about each", "4"),
     Row("ground", "ground: what the weeds say of it", "5"),
     Row("season", "season: the plan of the year", "6"),
+    Row("entries", "local entries: add a weed, change a fact", "e"),
     Row("put_on", "write down what was put on", "7"),
     Row("photos", "photos: note where they lie", "8"),
     Row("zone", "add a part of the lawn (a zone)", "9"),
@@ -43,6 +44,7 @@ class LawnScreen(PartScreen):
         """Show the lawn."""
         self._show()
         self.query_one("#parts", Rows).focus()
+        self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def show_lawn(self) -> None:
         """Show what has changed."""

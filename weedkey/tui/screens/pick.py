@@ -54,6 +54,8 @@ class PickScreen(PartScreen):
     """Returns the id of the chosen row, or None. With ``filtered`` a field narrows the rows as one types."""
 
     HELP_TEXT = "Choose a row by number, tap, or arrows and enter. In a long list, type a part of the name first."
+    #: False: the rows are in reach first, and the field only on its key.
+    TYPES_FIRST: ClassVar[bool] = True
     NO_MATCH: ClassVar[str] = "nothing has this in its name; type less"
 
     def __init__(self, question: str, rows: Sequence[Row], *, filtered: bool | None = None) -> None:
@@ -73,7 +75,7 @@ class PickScreen(PartScreen):
     def on_mount(self) -> None:
         """Show the first page; one may type at once, and digits choose at once."""
         self._show()
-        self.query_one("#narrow" if self._filtered else "#pick").focus()
+        self.query_one("#narrow" if self._filtered and self.TYPES_FIRST else "#pick").focus()
 
     def on_narrow_row_key(self, event: Narrow.RowKey) -> None:
         """A digit typed in the field chooses a row."""
@@ -88,7 +90,7 @@ class PickScreen(PartScreen):
         self._start = 0
         self._show()
 
-    def on_input_submitted(self) -> None:
+    def on_input_submitted(self, event: Input.Submitted) -> None:  # noqa: ARG002 - other lists need it
         """Enter takes the first row that is shown."""
         found = self._found()
         if found:
@@ -113,7 +115,8 @@ class PickScreen(PartScreen):
         if not self._filtered:
             return list(self._all)
         typed = self.query_one("#narrow", Input).value.strip().lower()
-        return [row for row in self._all if typed in row.words.lower()]
+        found = [row for row in self._all if typed in row.words.lower()]
+        return sorted(found, key=lambda row: _nearness(row.words.lower(), typed)) if typed else found
 
     def _show(self) -> None:
         found = self._found()
@@ -131,3 +134,10 @@ class PickScreen(PartScreen):
     def extra_rows(self) -> Sequence[Row]:
         """Rows beneath the list that do something else."""
         return ()
+
+
+def _nearness(words: str, typed: str) -> int:
+    """The name itself first, then names that begin so, then those that hold it; each in the order of the list."""
+    if words == typed or words.startswith(f"{typed} ("):
+        return 0
+    return 1 if words.startswith(typed) else 2

@@ -34,6 +34,7 @@ class WalksScreen(PickScreen):
         "Choose a walk to open it, to walk its lawn again, to read what was put on, or to archive it. / searches for"
         " lawn, place, turf, zone, weed or day; slips of the finger are allowed. Nothing is ever deleted."
     )
+    TYPES_FIRST = False
     NO_MATCH = "no walk holds this; type less"
 
     def __init__(self) -> None:
@@ -44,17 +45,12 @@ class WalksScreen(PickScreen):
     def compose_body(self) -> Iterable[Widget]:
         """Title, field, rows."""
         yield Static("", id="title", classes="title", markup=False)
-        yield SearchField(placeholder="/ search: lawn, place, turf, weed, day", id="narrow")
+        yield SearchField(placeholder="/ search: lawn, turf, weed, day", id="narrow")
         yield Rows(id="pick")
 
-    def on_mount(self) -> None:
-        """The rows are in reach at once; the field is one key away."""
-        self.read_again()
-        self.query_one("#pick").focus()
-
-    def on_screen_resume(self) -> None:
+    def show_lawn(self) -> None:
         """A walk may have changed, come or gone."""
-        super().on_screen_resume()
+        super().show_lawn()
         self.read_again()
 
     def read_again(self) -> None:
@@ -85,20 +81,19 @@ class WalksScreen(PickScreen):
         )
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
-        """A walk, or what the row says."""
+        """A walk, or what the row says; pages are turned as in every list."""
         walk = next((walk for walk in self._walks if walk.name == event.row_id), None)
         actions = {"=archived": self.action_archived, "=export": self.action_export, "=import": self.action_bring_in}
         if walk is not None:
-            event.stop()
+            event.prevent_default()
             self.run_worker(self._with_one(walk))
         elif event.row_id in actions:
-            event.stop()
+            event.prevent_default()
             actions[event.row_id]()
-        elif self.found_walks():
-            super().on_rows_chosen(event)
 
-    def on_input_submitted(self) -> None:
+    def on_input_submitted(self, event: Input.Submitted) -> None:
         """Enter goes to the rows that were found."""
+        event.prevent_default()
         self.query_one("#pick").focus()
 
     async def _with_one(self, walk: SavedWalk) -> None:

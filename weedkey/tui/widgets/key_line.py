@@ -11,6 +11,8 @@ from weedkey.tui.actions import HELP, QUIT, Action
 
 _MARKUP = re.compile(r"\[[^\]]*\]")
 _GAP = "  "
+#: Below this width long names of keys are left out; this many actions are worth a tighter line.
+_PHONE, _ENOUGH = 60, 5
 
 
 class KeyLine(Static):
@@ -37,13 +39,18 @@ class KeyLine(Static):
 
 def line_for(actions: Sequence[Action], width: int) -> str:
     """The markup of the line: Help and Quit last and always, before them what fits in ``width`` cells."""
+    if width >= _PHONE:
+        return _GAP.join(_taken([action.link for action in actions], width, _GAP))
+    links = [action.short_link for action in actions]
+    few = links[: _ENOUGH - 2]
+    wide, tight = _taken(few, width, _GAP), _taken(few, width, " ")
+    return _GAP.join(wide) if wide == tight else " ".join(tight)
+
+
+def _taken(links: Sequence[str], width: int, gap: str) -> list[str]:
     last = [HELP.link, QUIT.link]
     taken: list[str] = []
-    for action in actions:
-        if _cells([*taken, action.link, *last]) <= width:
-            taken.append(action.link)
-    return _GAP.join([*taken, *last])
-
-
-def _cells(parts: Sequence[str]) -> int:
-    return len(_GAP.join(_MARKUP.sub("", part) for part in parts))
+    for link in links:
+        if len(_MARKUP.sub("", gap.join([*taken, link, *last]))) <= width:
+            taken.append(link)
+    return [*taken, *last]

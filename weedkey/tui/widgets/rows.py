@@ -78,9 +78,13 @@ class Rows(OptionList):
         """Choose the row that has this key; False if none has."""
         for row in self._rows:
             if row.key and row.key == key:
-                self.post_message(self.Chosen(row.id))
+                self.choose(row.id)
                 return True
         return False
+
+    def choose(self, row_id: str) -> None:
+        """Choose a row by its id."""
+        self.post_message(self.Chosen(row_id))
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter or tap."""
