@@ -40,19 +40,41 @@ def options_by_command() -> dict[str, list[str]]:
     }
 
 
+def first_words() -> dict[str, list[str]]:
+    """What may stand first behind a command, where that is a closed list."""
+    from weedkey.cli.main import COMMANDS
+    from weedkey.cli.opening import demo_folder
+    from weedkey.config import KEYS
+
+    return {
+        "help": list(COMMANDS),
+        "config": [key.name for key in KEYS],
+        "demo": sorted(file.stem for file in demo_folder().glob("*.yaml")),
+        "completion": list(SHELLS),
+    }
+
+
 def _bash(options: dict[str, list[str]]) -> str:
-    cases = "\n".join(f'    {name}) words="{" ".join(words)}" ;;' for name, words in options.items())
+    first = first_words()
+    cases = "\n".join(
+        f'    {name}) words="{" ".join(words)}"; first="{" ".join(first.get(name, []))}" ;;'
+        for name, words in options.items()
+    )
     return f"""# weedkey completion for bash
 _weedkey() {{
-  local current="${{COMP_WORDS[COMP_CWORD]}}" words
+  local current="${{COMP_WORDS[COMP_CWORD]}}" words first=""
   case "${{COMP_WORDS[1]}}" in
 {cases}
-    *) words="{" ".join(options)} --help --version --plain --local" ;;
+    *) words="{" ".join(options)} --help --version --plain --local --no-mouse --theme" ;;
   esac
-  if [[ $COMP_CWORD -gt 1 && $current != -* ]]; then
-    COMPREPLY=($(compgen -f -- "$current"))
-  else
+  if [[ $COMP_CWORD -eq 1 ]]; then
+    COMPREPLY=($(compgen -W "{" ".join(options)} --help --version --plain --local --no-mouse --theme" -- "$current"))
+  elif [[ $current == -* ]]; then
     COMPREPLY=($(compgen -W "$words" -- "$current"))
+  elif [[ $COMP_CWORD -eq 2 && -n $first ]]; then
+    COMPREPLY=($(compgen -W "$first" -- "$current"))
+  else
+    COMPREPLY=($(compgen -f -- "$current"))
   fi
 }}
 complete -F _weedkey weedkey
@@ -66,10 +88,14 @@ def _zsh(options: dict[str, list[str]]) -> str:
 def _fish(options: dict[str, list[str]]) -> str:
     from weedkey.cli.main import COMMANDS
 
+    first = first_words()
     lines = ["# weedkey completion for fish"]
     for name, (_, summary) in COMMANDS.items():
         text = summary.replace("'", "")
         lines.append(f"complete -c weedkey -n __fish_use_subcommand -a {name} -d '{text}'")
+        if name in first:
+            words = " ".join(first[name])
+            lines.append(f"complete -c weedkey -f -n '__fish_seen_subcommand_from {name}' -a '{words}'")
         lines += [
             f"complete -c weedkey -n '__fish_seen_subcommand_from {name}' -l {option.removeprefix('--')}"
             for option in options[name]

@@ -43,15 +43,16 @@ COMMANDS: dict[str, tuple[str, str]] = {
     "add": ("weedkey.cli.add", "add a weed, control or place of your own, or override a fact"),
     "entries": ("weedkey.cli.entries", "your own entries: list, compare, undo, remove, export, import"),
     "check": ("weedkey.cli.check", "check the knowledge, a local folder or a lawn file"),
-    "walks": ("weedkey.cli.walks", "the saved walks: list, show, export"),
-    "demo": ("weedkey.cli.demo", "list, show or copy the demo lawns"),
+    "walks": ("weedkey.cli.walks", "the saved walks: list, search, walk again, archive, treatments, photos, zip"),
+    "demo": ("weedkey.cli.demo", "open, list, show or copy the demo lawns"),
     "config": ("weedkey.cli.config", "the settings: where they lie, what they are, where each comes from"),
     "serve": ("weedkey.cli.serve", "the screens in a browser, on this computer or on a phone nearby"),
     "completion": ("weedkey.cli.completion", "a completion script for bash, zsh or fish"),
+    "help": ("weedkey.cli.help", "the manual of a command, or of the program with its files and surroundings"),
 }
 
 #: These work although the settings are broken, or because they are.
-ASK_NO_SETTINGS = ("config", "completion")
+ASK_NO_SETTINGS = ("config", "completion", "help")
 
 DESCRIPTION = "From the weeds that can be seen on a lawn to a plan that its grass survives."
 EPILOG = (
@@ -100,6 +101,7 @@ def build_parser(command: str | None = None, *, every: bool = False) -> argparse
         )
         if every or name == command:
             command_module(name).configure(sub)
+            import_module("weedkey.cli.help_sections").finish_help(sub, name)
     return parser
 
 

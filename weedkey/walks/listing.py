@@ -76,11 +76,15 @@ def _read(folder: Path, knowledge: Knowledge) -> SavedWalk:
 
 
 def find_walk(walks: Sequence[SavedWalk], name: str) -> SavedWalk:
-    """The walk of this folder name, or the only one whose lawn is called so. Raises UnknownName with the nearest."""
+    """The walk of this folder name, or the only one whose lawn is called so, or whose name holds what was typed.
+
+    Raises UnknownName with those that it may be.
+    """
     exact = [walk for walk in walks if walk.name == name]
     wanted = normalise(name)
     exact = exact or [walk for walk in walks if normalise(walk.name) == wanted]
     exact = exact or [walk for walk in walks if walk.lawn and normalise(walk.lawn.name) == wanted]
+    exact = exact or [walk for walk in walks if wanted and wanted in normalise(walk.name)]
     if len(exact) == 1:
         return exact[0]
     raise UnknownName("walk", name, [walk.name for walk in exact or walks])
