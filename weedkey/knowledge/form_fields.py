@@ -116,7 +116,8 @@ def _plain_field(rule: Mapping[str, Any], made: Callable[..., FormField]) -> For
         figure = "a whole number" if kind == "integer" else "a number"
         expected = f"{figure} from {low} to {high}" if low is not None and high is not None else figure
         return made("number", expected, low=low, high=high, whole=kind == "integer")
-    return made("text", "some text")
+    examples = rule.get("examples", ())
+    return made("text", f"some text, for example {examples[0]}" if examples else "some text")
 
 
 def _list_field(

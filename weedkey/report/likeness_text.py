@@ -32,14 +32,20 @@ def next_look_sentence(found: Separation, namer: Namer) -> str:
     return f"Enter next, to tell it from {names}: {question} ({words_of(found.next_look)})"
 
 
-def separation_text(found: Separation, namer: Namer, style: Style) -> str:
-    """Look-alikes nearest first, then the look to enter next and how many there are."""
-    lines = [style.wrap(f"{found.entered} looks entered, {found.wanted} or more are wanted")]
+def separation_text(found: Separation, namer: Namer, style: Style, *, ask_next: bool = True) -> str:
+    """How many looks there are, look-alikes nearest first, then the look to enter next."""
+    if not found.entered:
+        return ""
+    lines = [
+        style.wrap(
+            f"{found.entered} look{'' if found.entered == 1 else 's'} entered, {found.wanted} or more are wanted"
+        )
+    ]
     if found.alike:
         lines += [style.bullet(alike_sentence(near), "ok" if near.told_apart else "! ") for near in found.alike]
     elif found.entered >= 3:
         lines.append(style.wrap("No weed that is known here looks much like it."))
     else:
         lines.append(style.wrap("Look-alikes show from the third look on."))
-    ask = next_look_sentence(found, namer)
+    ask = next_look_sentence(found, namer) if ask_next else ""
     return "\n".join([*lines, *([style.wrap(ask)] if ask else [])])

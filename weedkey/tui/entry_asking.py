@@ -43,9 +43,11 @@ async def ask_value(
     current: Any = None,
     aside: Aside = no_aside,
     check: Callable[[str], str] | None = None,
+    *,
+    within: str = "",
 ) -> Answer:
-    """One value of a field, whatever its shape. ``check``: a further rule for a typed text."""
-    title = words_of(asked.key) + (" (required)" if asked.required else "")
+    """One value of a field, whatever its shape. ``check``: a further rule for a typed text; ``within``: its row."""
+    title = f"{within}{words_of(asked.key)}" + (" (required)" if asked.required else "")
     if asked.shape in ("word", "flag"):
         return await _ask_word(app, title, asked, current, aside)
     if asked.shape == "words":
@@ -90,16 +92,21 @@ async def _ask_typed(
     return Answer("value", read_typed(asked, text)) if text else BACK
 
 
-async def ask_row(app: WeedkeyApp, asked: FormField, start: Mapping[str, Any] | None, aside: Aside) -> Answer:
-    """A row of keys: the required ones one after another, then whatever else is known."""
+async def ask_row(
+    app: WeedkeyApp, asked: FormField, start: Mapping[str, Any] | None, aside: Aside, *, quick: bool = False
+) -> Answer:
+    """A row of keys: the required ones one after another, then (unless ``quick``) whatever else is known."""
     fields = row_fields(asked, app.knowledge)
+    within = f"{words_of(asked.key)}: "
     row = dict(start or {})
     for one in fields:
         if one.required and one.key not in row:
-            answer = await ask_value(app, one, None, aside)
+            answer = await ask_value(app, one, None, aside, within=within)
             if answer.kind != "value":
                 return answer
             row[one.key] = answer.value
+    if quick and row:
+        return Answer("value", row)
     by_key = {one.key: one for one in fields}
     while True:
         rows = [Row(one.key, f"{words_of(one.key)}{_now(row.get(one.key))}") for one in fields]
@@ -110,7 +117,7 @@ async def ask_row(app: WeedkeyApp, asked: FormField, start: Mapping[str, Any] | 
             return Answer("value", row)
         if chosen not in by_key:
             return _special(chosen) or BACK
-        answer = await ask_value(app, by_key[chosen], row.get(chosen), aside)
+        answer = await ask_value(app, by_key[chosen], row.get(chosen), aside, within=within)
         if answer.kind == "value":
             row[chosen] = answer.value
         elif answer.kind == "skip":
@@ -134,26 +141,25 @@ def short_value(value: Any) -> str:
 
 
 async def _ask_rows(app: WeedkeyApp, asked: FormField, current: list[Any], aside: Aside) -> Answer:
-    """The rows of a list of one's own: add, or take one away."""
+    """The rows of a list of one's own: the first one at once; later one more, or one less."""
+    if not current:
+        answer = await ask_row(app, asked, None, aside, quick=asked.required)
+        return Answer("value", [answer.value]) if answer.kind == "value" else answer
     rows = list(current)
     while True:
-        if rows:
-            shown = [Row(str(place), f"take away: {short_value(row)}") for place, row in enumerate(rows)]
-            extra = [Row("=add", "one row more", "+"), Row(DONE, "done", "0")]
-            page = FieldPick(f"{words_of(asked.key)}: {short_value(rows)}", shown, asked.about, aside, extra)
-            chosen = await app.push_screen_wait(page)
-            if chosen == DONE:
-                return Answer("value", rows)
-            if chosen is not None and chosen.isdigit():
-                del rows[int(chosen)]
-                continue
-            if chosen != "=add":
-                return _special(chosen) or BACK
-        answer = await ask_row(app, asked, None, aside)
-        if answer.kind == "value":
-            rows.append(answer.value)
-        elif not rows:
-            return answer
+        shown = [Row(str(place), f"take away: {short_value(row)}") for place, row in enumerate(rows)]
+        extra = [Row("=add", "one row more", "+"), *([Row(DONE, "done", "0")] if rows else [])]
+        page = FieldPick(f"{words_of(asked.key)}: {short_value(rows)}", shown, asked.about, aside, extra)
+        chosen = await app.push_screen_wait(page)
+        if chosen == DONE:
+            return Answer("value", rows)
+        if chosen == "=add":
+            answer = await ask_row(app, asked, None, aside)
+            rows += [answer.value] if answer.kind == "value" else []
+        elif chosen is not None and chosen.isdigit():
+            del rows[int(chosen)]
+        else:
+            return _special(chosen) or BACK
 
 
 async def ask_look(app: WeedkeyApp, trait: Trait, current: Sequence[Mapping[str, Any]], aside: Aside) -> Answer:

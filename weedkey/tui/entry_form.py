@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from weedkey.errors import UnknownName
@@ -55,12 +56,10 @@ class EntryForm:
         """Look-alikes so far; None for what is no weed."""
         return self._found() if self.draft.kind == "weed" else None
 
-    def aside(self, style: Style) -> str:
-        """What stands beside a field: the values so far, then the look-alikes."""
+    def aside(self, style: Style, *, ask_next: bool = True) -> str:
+        """What stands beside a field: the look-alikes so far, and (unless it is asked) the look to enter next."""
         found = self.separation()
-        if found is None:
-            return ""
-        return separation_text(found, Namer(self.app.knowledge), style)
+        return separation_text(found, Namer(self.app.knowledge), style, ask_next=ask_next) if found else ""
 
     def next_field(self) -> str | None:
         """The field that the guide asks next: the required ones, then the looks until the weed is told apart."""
@@ -164,7 +163,7 @@ class EntryForm:
         if self.draft.mode == "change" and current and name not in self.draft.value.get(_LOOKS, {}):
             done = await self._ask_shipped_rows((_LOOKS, name), self._look_rows())
             return Answer(_DONE_ELSEWHERE) if done else BACK
-        return await ask_look(self.app, trait, current, self.aside)
+        return await ask_look(self.app, trait, current, partial(self.aside, ask_next=False))
 
     async def _choose_look(self) -> bool:
         """Any look that the plant group has, with what is entered."""

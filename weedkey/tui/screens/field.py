@@ -22,8 +22,9 @@ Aside = Callable[[Style], str]
 COLUMNS = """
 #columns { height: auto; }
 #columns > Vertical { height: auto; width: 1fr; }
-.-phone #columns, .-middle #columns { layout: vertical; }
-.-wide #aside { padding-left: 2; }
+Screen.-phone #columns { layout: vertical; }
+Screen.-middle #columns { layout: vertical; }
+Screen.-wide #aside { padding-left: 2; }
 """
 
 
@@ -37,7 +38,7 @@ class FieldPick(PickScreen):
 
     ACTIONS = (UNDO,)
     HELP_TEXT = "Choose a row by number, tap, or arrows and enter. u takes the last field back; esc shows all fields."
-    CSS = COLUMNS
+    CSS = PartScreen.CSS + COLUMNS
 
     def __init__(
         self, question: str, rows: Sequence[Row], about: str = "", aside: Aside = no_aside, extra: Sequence[Row] = ()
@@ -60,9 +61,10 @@ class FieldPick(PickScreen):
                 yield Static("", id="beside", markup=False)
 
     def on_mount(self) -> None:
-        """Rows first, then what stands beside them."""
+        """Rows first, then what stands beside them; the question stays in sight."""
         super().on_mount()
         show_aside(self, self._aside)
+        self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def on_resize(self) -> None:
         """Texts follow the width."""
@@ -86,7 +88,7 @@ def show_aside(screen: PartScreen, aside: Aside) -> None:
 
 
 class FieldMany(FieldPick):
-    """A field that takes several values: rows are marked, then "done"; ``marked`` holds them in the order of the rows."""
+    """A field that takes several values: rows are marked, then "done"; ``marked`` holds them in order."""
 
     HELP_TEXT = "Mark rows by number, tap, or arrows and enter; then choose done."
 
@@ -125,7 +127,7 @@ class FieldText(PartScreen):
     """A field in which one types. ``check`` says what is wrong with a text, or returns nothing."""
 
     HELP_TEXT = "Type the value and press enter; escape shows all fields."
-    CSS = COLUMNS
+    CSS = PartScreen.CSS + COLUMNS
 
     def __init__(
         self,

@@ -39,7 +39,7 @@ class FormScreen(PartScreen):
         "Go on field by field with 1, or choose any field. Each field says what it means and what it takes."
         " Nothing is lost when you leave: the form is kept until it is saved or thrown away."
     )
-    CSS = COLUMNS
+    CSS = PartScreen.CSS + COLUMNS
 
     def __init__(self, draft: Draft) -> None:
         super().__init__()
@@ -82,6 +82,7 @@ class FormScreen(PartScreen):
         rows.show_rows(self._rows())
         rows.highlighted = min(place, len(rows.rows) - 1)
         show_aside(self, self._beside)
+        self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def _state(self) -> str:
         missing = [words_of(key) for key in missing_keys(self._draft)]
@@ -115,7 +116,7 @@ class FormScreen(PartScreen):
         value, keys = self.form.value(), iter(_FIELD_KEYS)
         shown = [one for one in self.form.fields.values() if self._is_shown(one.key, required=one.required)]
         for one in shown:
-            said = short_value(value[one.key]) if one.key != "looks" else f"{len(value['looks'])} looks"
+            said = short_value(value[one.key]) if one.key != "looks" else _count(len(value["looks"]), "look")
             rows.append(Row(one.key, f"{words_of(one.key)}: {said}", next(keys)))
         rows.append(Row("=other", "another field", "0"))
         rows.append(Row("=drop", "throw this form away", "-"))
@@ -208,3 +209,7 @@ class FormScreen(PartScreen):
         self._draft.drop()
         self.notify(f"The form of {self._draft.name} is thrown away.")
         self.dismiss(None)
+
+
+def _count(number: int, word: str) -> str:
+    return f"{number} {word}{'' if number == 1 else 's'}"
