@@ -128,7 +128,9 @@ class Draft:
 
 
 def start_draft(kind: str, name: str, folder: Path, knowledge: Knowledge, shipped: Path | None = None) -> Draft:
-    """A draft of an entry: of one's own if the id is in the folder, a change if it is shipped, else a new one."""
+    """A draft: the one that is there already, else of an entry of one's own, of a change of a shipped one, or new."""
+    if name and (there := [draft for draft in list_drafts() if (draft.kind, draft.id) == (kind, name)]):
+        return there[0]
     place = drafts_folder()
     numbers = [int(file.stem) for file in place.glob("*.json") if file.stem.isdigit()] if place.is_dir() else []
     draft = Draft(place / f"{max(numbers, default=0) + 1:06d}.json", kind, name, "new")

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from weedkey.knowledge.entry_diff import Difference
 from weedkey.knowledge.importing import Arrival, Preview
-from weedkey.knowledge.lawn_form import flow_text
 from weedkey.knowledge.own_entries import OwnEntry
 from weedkey.knowledge.sourcing import SOURCE_KEYS
 from weedkey.report.likeness_text import alike_sentence
@@ -15,6 +15,7 @@ from weedkey.report.namer import Namer
 from weedkey.report.style import Style, words_of
 
 _MOST_ROWS = 12
+_ID = re.compile(r"^[a-z0-9_]+$")
 _WHAT = {
     "new": "new",
     "override": "changes the shipped entry",
@@ -67,12 +68,21 @@ def field_words(field: Sequence[str], namer: Namer) -> str:
 
 
 def _words(value: Any, field: str, namer: Namer) -> str:
+    """A value as one would say it: sources by who they are, rows by their keys."""
     if field in SOURCE_KEYS and isinstance(value, list):
         return namer.who(value)
-    if isinstance(value, dict) and "sources" in value and len(value) > 1:
-        said = {key: item for key, item in value.items() if key != "sources"}
-        return f"{flow_text(said)} ({namer.who(value['sources'])})"
-    return flow_text(value)
+    if isinstance(value, Mapping):
+        said = [
+            f"{words_of(str(key))} {_words(item, key, namer)}" for key, item in value.items() if key not in SOURCE_KEYS
+        ]
+        who = f" ({namer.who(value['sources'])})" if isinstance(value.get("sources"), list) else ""
+        return ", ".join(said) + who
+    if isinstance(value, list):
+        joint = "; " if any(isinstance(item, Mapping) for item in value) else ", "
+        return joint.join(_words(item, "", namer) for item in value)
+    if isinstance(value, bool) or value is None:
+        return {True: "yes", False: "no", None: "nothing"}[value]
+    return words_of(value) if isinstance(value, str) and _ID.match(value) else str(value)
 
 
 def diff_text(entry: OwnEntry, differences: Sequence[Difference], namer: Namer, style: Style) -> str:

@@ -6,13 +6,14 @@ from functools import partial
 from typing import TYPE_CHECKING, Any
 
 from weedkey.errors import UnknownName
-from weedkey.knowledge.drafts import Draft, effective, missing_keys, shipped_of
+from weedkey.knowledge.drafts import Draft, differences, effective, missing_keys, shipped_of
 from weedkey.knowledge.entries import KINDS
 from weedkey.knowledge.form_fields import FormField, entry_fields, row_fields
 from weedkey.knowledge.likeness import Separation, separate
 from weedkey.knowledge.names import find_entry
 from weedkey.knowledge.row_changes import row_class_or_none, row_name
 from weedkey.knowledge.writing import make_id
+from weedkey.report.entries_text import difference_lines
 from weedkey.report.likeness_text import separation_text
 from weedkey.report.namer import Namer
 from weedkey.report.style import Style, words_of
@@ -57,9 +58,19 @@ class EntryForm:
         return self._found() if self.draft.kind == "weed" else None
 
     def aside(self, style: Style, *, ask_next: bool = True) -> str:
-        """What stands beside a field: the look-alikes so far, and (unless it is asked) the look to enter next."""
+        """What stands beside a field: what differs from a shipped entry; of one's own weed the look-alikes so far, and
+        (unless it is asked) the look to enter next.
+        """
+        if self.draft.mode == "change":
+            return self.difference_text(style)
         found = self.separation()
         return separation_text(found, Namer(self.app.knowledge), style, ask_next=ask_next) if found else ""
+
+    def difference_text(self, style: Style) -> str:
+        """What the draft changes of the shipped entry, or states anew; and what does not fit."""
+        lines = difference_lines(differences(self.draft), Namer(self.app.knowledge), style)
+        lines += [style.bullet(problem.wrong, "x") for problem in effective(self.draft).problems]
+        return "\n".join(lines)
 
     def next_field(self) -> str | None:
         """The field that the guide asks next: the required ones, then the looks until the weed is told apart."""
@@ -99,7 +110,7 @@ class EntryForm:
     async def ask(self, key: str) -> bool:
         """Ask one field and write it down; False if the user went back."""
         first, _, trait = key.partition(".")
-        if not self.draft.sources and not await self.say_source():
+        if self._needs_source(first) and not self.draft.sources and not await self.say_source():
             return False
         if trait:
             answer = await self._ask_look(trait)
@@ -110,6 +121,10 @@ class EntryForm:
         else:
             answer = await self._ask_field(self.fields[first])
         return self._take(key, answer)
+
+    def _needs_source(self, key: str) -> bool:
+        """True for facts; a name or a note of an entry that is there names no source."""
+        return self.draft.mode == "new" or self.fields[key].shape in ("row", "rows", "looks")
 
     def _take(self, key: str, answer: Answer) -> bool:
         if answer == UNDONE:

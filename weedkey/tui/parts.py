@@ -122,6 +122,12 @@ async def _season(app: WeedkeyApp, visit: Visit) -> None:  # noqa: ARG001 - all 
     app.push_screen(SeasonScreen(app.lawn_with_history()))
 
 
+async def _entries(app: WeedkeyApp, visit: Visit) -> None:  # noqa: ARG001 - all parts have one form
+    from weedkey.tui.screens.entries import EntriesScreen
+
+    app.push_screen(EntriesScreen())
+
+
 async def _zone(app: WeedkeyApp, visit: Visit) -> None:
     names = {zone.name for zone in visit.lawn.zones}
     name = await app.push_screen_wait(
@@ -165,6 +171,7 @@ _OPENERS = {
     "choices": _choices,
     "ground": _ground,
     "season": _season,
+    "entries": _entries,
     "zone": _zone,
     "photos": _photos,
     "put_on": _put_on,

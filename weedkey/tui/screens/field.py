@@ -19,12 +19,15 @@ from weedkey.tui.widgets.rows import Row, Rows
 SKIP, TAKE_BACK, SEVERAL, DONE = "=skip", "=undo", "=several", "=done"
 Aside = Callable[[Style], str]
 
-COLUMNS = """
-#columns { height: auto; }
-#columns > Vertical { height: auto; width: 1fr; }
-Screen.-phone #columns { layout: vertical; }
-Screen.-middle #columns { layout: vertical; }
-Screen.-wide #aside { padding-left: 2; }
+
+def columns_css(screen: str) -> str:
+    """Two columns where there is room, one below the other where there is not; for the screen class of this name."""
+    return f"""
+#columns {{ height: auto; }}
+#columns > Vertical {{ height: auto; width: 1fr; }}
+{screen}.-phone #columns {{ layout: vertical; }}
+{screen}.-middle #columns {{ layout: vertical; }}
+{screen}.-wide #aside {{ padding-left: 2; }}
 """
 
 
@@ -38,7 +41,7 @@ class FieldPick(PickScreen):
 
     ACTIONS = (UNDO,)
     HELP_TEXT = "Choose a row by number, tap, or arrows and enter. u takes the last field back; esc shows all fields."
-    CSS = PartScreen.CSS + COLUMNS
+    CSS = PartScreen.CSS + columns_css("FieldPick")
 
     def __init__(
         self, question: str, rows: Sequence[Row], about: str = "", aside: Aside = no_aside, extra: Sequence[Row] = ()
@@ -90,6 +93,7 @@ def show_aside(screen: PartScreen, aside: Aside) -> None:
 class FieldMany(FieldPick):
     """A field that takes several values: rows are marked, then "done"; ``marked`` holds them in order."""
 
+    CSS = PartScreen.CSS + columns_css("FieldMany")
     HELP_TEXT = "Mark rows by number, tap, or arrows and enter; then choose done."
 
     def __init__(
@@ -127,7 +131,7 @@ class FieldText(PartScreen):
     """A field in which one types. ``check`` says what is wrong with a text, or returns nothing."""
 
     HELP_TEXT = "Type the value and press enter; escape shows all fields."
-    CSS = PartScreen.CSS + COLUMNS
+    CSS = PartScreen.CSS + columns_css("FieldText")
 
     def __init__(
         self,

@@ -10,16 +10,15 @@ from textual.widget import Widget
 from textual.widgets import Static
 
 from weedkey.errors import KnowledgeError, WeedkeyError
-from weedkey.knowledge.drafts import Draft, differences, effective, missing_keys, problems, save_draft_entry
-from weedkey.report.entries_text import difference_lines
+from weedkey.knowledge.drafts import Draft, missing_keys, problems, save_draft_entry
 from weedkey.report.namer import Namer
-from weedkey.report.style import Style, words_of
+from weedkey.report.style import words_of
 from weedkey.tui.actions import UNDO, Action
 from weedkey.tui.entry_asking import short_value
 from weedkey.tui.entry_form import EntryForm
 from weedkey.tui.own_folder import own_folder, reload_entries
 from weedkey.tui.screens.base import PartScreen
-from weedkey.tui.screens.field import COLUMNS, FieldPick, show_aside
+from weedkey.tui.screens.field import FieldPick, columns_css, show_aside
 from weedkey.tui.screens.page import PageScreen
 from weedkey.tui.widgets.rows import Row, Rows
 
@@ -39,7 +38,7 @@ class FormScreen(PartScreen):
         "Go on field by field with 1, or choose any field. Each field says what it means and what it takes."
         " Nothing is lost when you leave: the form is kept until it is saved or thrown away."
     )
-    CSS = PartScreen.CSS + COLUMNS
+    CSS = PartScreen.CSS + columns_css("FormScreen")
 
     def __init__(self, draft: Draft) -> None:
         super().__init__()
@@ -81,7 +80,7 @@ class FormScreen(PartScreen):
         place = rows.highlighted or 0
         rows.show_rows(self._rows())
         rows.highlighted = min(place, len(rows.rows) - 1)
-        show_aside(self, self._beside)
+        show_aside(self, self.form.aside)
         self.call_after_refresh(self.query_one("#body").scroll_home, animate=False)
 
     def _state(self) -> str:
@@ -93,18 +92,12 @@ class FormScreen(PartScreen):
         state = f"still missing: {', '.join(missing)}" if missing else "nothing required is missing"
         return "\n".join(line for line in (state, who) if line)
 
-    def _beside(self, style: Style) -> str:
-        """Look-alikes, then what is wrong."""
-        lines = [self.form.aside(style)]
-        if self._draft.mode == "change":
-            lines = ["\n".join(difference_lines(differences(self._draft), Namer(self.weedkey.knowledge), style))]
-        lines += [style.bullet(problem.wrong, "x") for problem in effective(self._draft).problems]
-        return "\n".join(line for line in lines if line)
-
     def _rows(self) -> list[Row]:
         following = self.form.next_field()
         rows = []
-        if following is not None and self._draft.mode != "change":
+        if self._draft.mode == "change":
+            rows.append(Row("=other", "change a fact", "1"))
+        elif following is not None:
             rows.append(Row("=next", f"go on: {words_of(following.replace('.', ': '))}", "1"))
         rows += [
             Row(
@@ -118,7 +111,8 @@ class FormScreen(PartScreen):
         for one in shown:
             said = short_value(value[one.key]) if one.key != "looks" else _count(len(value["looks"]), "look")
             rows.append(Row(one.key, f"{words_of(one.key)}: {said}", next(keys)))
-        rows.append(Row("=other", "another field", "0"))
+        if self._draft.mode != "change":
+            rows.append(Row("=other", "another field", "0"))
         rows.append(Row("=drop", "throw this form away", "-"))
         return rows
 
@@ -172,6 +166,12 @@ class FormScreen(PartScreen):
         else:
             self._work(self.form.walk_on())
 
+    def action_back(self) -> None:
+        """Back to the list; a form in which nothing was entered is not kept."""
+        if not self._draft.past:
+            self._draft.drop()
+        self.dismiss(None)
+
     def action_undo(self) -> None:
         """Take the last field back."""
         if not self._draft.undo():
@@ -180,11 +180,8 @@ class FormScreen(PartScreen):
 
     def action_diff(self) -> None:
         """A page with what the entry states or changes."""
-        rows = differences(self._draft)
-        namer = Namer(self.weedkey.knowledge)
-        self.weedkey.push_screen(
-            PageScreen(lambda style: "\n".join(difference_lines(rows, namer, style)) or "Nothing is stated yet.")
-        )
+        form = self.form
+        self.weedkey.push_screen(PageScreen(lambda style: form.difference_text(style) or "Nothing is stated yet."))
 
     def action_save(self) -> None:
         """Save after all checks; every problem is named, and the draft stays until it is sound."""
