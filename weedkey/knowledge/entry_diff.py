@@ -37,10 +37,16 @@ def _rows_of_keys(before: Mapping[str, Any], after: Mapping[str, Any], path: tup
         spot = (*path, str(key))
         if key not in after:
             yield Difference(spot, "removed", before[key])
+        elif key not in before and _is_by_name(after[key]):
+            yield from _rows_of_keys({}, after[key], spot)  # one look a line
         elif key not in before:
             yield Difference(spot, "added", None, after[key])
         else:
             yield from _values(before[key], after[key], spot)
+
+
+def _is_by_name(value: Any) -> bool:
+    return isinstance(value, Mapping) and bool(value) and all(is_rows(item) for item in value.values())
 
 
 def _values(before: Any, after: Any, path: tuple[str, ...]) -> Iterator[Difference]:

@@ -171,8 +171,10 @@ def read_typed(asked: FormField, text: str) -> Any:
     return found
 
 
-def shown_value(value: Any) -> str:
-    """A value as one would type it, to be changed."""
+def shown_value(value: Any, shape: str = "") -> str:
+    """A value as one would type it into a field of this shape, to be changed."""
+    if shape == "window" and value:
+        return shown_window(value)
     if isinstance(value, list):
         if len(value) == 2 and all(isinstance(item, str) and _DAY.match(item) for item in value):
             return f"{value[0]} to {value[1]}"

@@ -47,6 +47,8 @@ def difference_lines(differences: Iterable[Difference], namer: Namer, style: Sty
     """Each difference in words: added, changed from what to what, removed."""
     lines = []
     for row in differences:
+        if row.field == ("id",):
+            continue
         where = field_words(row.field, namer)
         before, after = (_words(value, row.field[-1], namer) for value in (row.before, row.after))
         if row.kind == "changed":

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields, is_dataclass
+from datetime import date
 from typing import Any
 
 from weedkey.model.base import Knowledge
@@ -13,7 +14,7 @@ from weedkey.model.window import Window
 
 
 def plain_value(value: object) -> Any:
-    """A frozen dataclass as dicts and lists; windows as "MM-DD" pairs; empty fields left out."""
+    """A frozen dataclass as dicts and lists; windows as "MM-DD" pairs, days as text; empty fields left out."""
     if isinstance(value, Window):
         return [
             f"{value.start_month:02d}-{value.start_day:02d}",
@@ -26,7 +27,7 @@ def plain_value(value: object) -> Any:
         return {str(key): plain_value(item) for key, item in value.items()}
     if isinstance(value, (tuple, list, frozenset)):
         return [plain_value(item) for item in value]
-    return value
+    return value.isoformat() if isinstance(value, date) else value
 
 
 def weed_json(knowledge: Knowledge, weed: Weed, *, codes: bool = False) -> dict[str, Any]:

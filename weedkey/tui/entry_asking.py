@@ -87,7 +87,7 @@ async def _ask_typed(
             return str(error)
         return check(text) if check is not None else ""
 
-    page = FieldText(title, shown_value(current), asked.expected, asked.about, wrong, aside=aside)
+    page = FieldText(title, shown_value(current, asked.shape), asked.expected, asked.about, wrong, aside=aside)
     text = await app.push_screen_wait(page)
     return Answer("value", read_typed(asked, text)) if text else BACK
 
