@@ -6,6 +6,7 @@ import argparse
 import shlex
 import sys
 from importlib.util import find_spec
+from pathlib import Path
 
 from weedkey.cli.exit_codes import ExitCode
 from weedkey.cli.opening import local_folder
@@ -76,10 +77,14 @@ def execute(args: argparse.Namespace) -> int:
 
 
 def screens_command(args: argparse.Namespace) -> str:
-    """The command of the screens, for a shell; -P keeps the folder that it runs in out of the modules."""
+    """The command of the screens, for a shell: this very program, wherever it is started from."""
+    import weedkey
+
+    folder = str(Path(weedkey.__file__).resolve().parents[1])
+    start = f"import sys; sys.path[0] = {folder!r}; from weedkey.cli.main import run; run()"
     local = local_folder(args)
-    words = [sys.executable, "-P", "-m", "weedkey", *(["--local", str(local)] if local else [])]
-    return shlex.join(words)
+    # "exec": the shell gives way to the program, so that ending the process ends the program
+    return "exec " + shlex.join([sys.executable, "-c", start, *(["--local", str(local)] if local else [])])
 
 
 def _check(args: argparse.Namespace) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import contextlib
 import json
 import time
 from collections.abc import Awaitable, Callable
@@ -61,6 +62,7 @@ class ScreensServer(Server):
         self.idle_seconds = idle_minutes * 60
         self.say = say
         self.open_pages = 0
+        self._endings: set[asyncio.Task[None]] = set()
 
     def initialize_logging(self) -> None:
         """Only what the owner must know is printed."""
@@ -155,10 +157,23 @@ class ScreensServer(Server):
             await service.start(_cells(request.query.get("width"), 80), _cells(request.query.get("height"), 24))
             await self._carry(socket, service)
         finally:
+            # a page that is simply gone cancels this function; the screens must be ended all the same
+            ending = asyncio.create_task(self._end(service))
+            self._endings.add(ending)
+            ending.add_done_callback(self._endings.discard)
+            await asyncio.shield(ending)
+        return socket
+
+    async def _end(self, service: AppService | None) -> None:
+        try:
             if service is not None:
                 await _stop(service)
+        finally:
             self.open_pages -= 1
-        return socket
+
+    async def on_shutdown(self, app: web.Application) -> None:  # noqa: ARG002 - the signature of the library
+        """Wait until the screens of every page have left."""
+        await asyncio.gather(*self._endings, return_exceptions=True)
 
     async def _carry(self, socket: web.WebSocketResponse, service: AppService) -> None:
         """Pass on what the page sends, until it closes or nobody has typed for too long."""
@@ -200,12 +215,14 @@ async def _pass_on(text: str, socket: web.WebSocketResponse, service: AppService
 async def _stop(service: AppService) -> None:
     """Ask the screens to leave; they have saved everything already. End them if they do not."""
     process = service._process  # noqa: SLF001 - the library offers no other way to end a process that hangs
-    try:
+    with contextlib.suppress(TimeoutError, OSError):
         await asyncio.wait_for(service.stop(), LEAVES_WITHIN)
-    except (TimeoutError, OSError):
-        if process is not None and process.returncode is None:
-            process.kill()
-    if process is not None:
+    if process is None:
+        return
+    try:
+        await asyncio.wait_for(process.wait(), LEAVES_WITHIN)
+    except TimeoutError:
+        process.kill()
         await process.wait()
 
 

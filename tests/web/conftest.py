@@ -1,0 +1,37 @@
+"""One served copy of the screens and one browser a test."""
+
+from __future__ import annotations
+
+import socket
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from browser_cases import CHROMIUM, DRIVER, Page, Served
+
+
+@pytest.fixture
+def serve(tmp_path: Path) -> Iterator[Callable[..., Served]]:
+    """Start ``weedkey serve`` with more words; it ends with the test."""
+    started: list[Served] = []
+
+    def start(*words: str) -> Served:
+        with socket.socket() as probe:
+            probe.bind(("127.0.0.1", 0))
+            port = probe.getsockname()[1]
+        started.append(Served(tmp_path / "home", port, *words))
+        return started[-1]
+
+    yield start
+    for one in started:
+        one.stop()
+
+
+@pytest.fixture(params=[(390, 844), (1280, 800)], ids=["phone", "desk"])
+def page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
+    """A headless Chromium at the size of a phone and of a desk."""
+    if CHROMIUM is None or DRIVER is None:
+        pytest.skip("no Chromium with its driver on this machine (Debian: chromium, chromium-driver)")
+    one = Page(*request.param, tmp_path / "profile")
+    yield one
+    one.close()
