@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+import difflib
 import os
 from datetime import date
 from pathlib import Path
 
 from textual.widgets import Static
 
+from weedkey.knowledge.locate import shipped_folder
 from weedkey.tui.app import WeedkeyApp
 
 TODAY = date(2026, 6, 3)
+DEMO = shipped_folder() / "demo" / "tennessee_zoysiagrass.yaml"
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 
 
@@ -39,6 +42,9 @@ def compare_snapshot(name: str, text: str) -> None:
     """Compare with the stored text; WEEDKEY_SNAPSHOTS=write stores it anew."""
     file = SNAPSHOTS / f"{name}.txt"
     if os.environ.get("WEEDKEY_SNAPSHOTS") == "write":
+        file.parent.mkdir(parents=True, exist_ok=True)
         file.write_text(text, encoding="utf-8")
     assert file.is_file(), f"no snapshot {file.name}; run once with WEEDKEY_SNAPSHOTS=write and read it"
-    assert text.splitlines() == file.read_text(encoding="utf-8").splitlines()
+    stored = file.read_text(encoding="utf-8")
+    difference = "\n".join(difflib.unified_diff(stored.splitlines(), text.splitlines(), "stored", "now", lineterm=""))
+    assert not difference, f"{name} has changed (WEEDKEY_SNAPSHOTS=write stores it anew):\n{difference}"
