@@ -8,7 +8,7 @@ from weedkey.model.base import Knowledge
 from weedkey.model.source import is_published
 from weedkey.model.weed import CalendarRow, Response, Seen, Weed
 from weedkey.model.window import Window
-from weedkey.report.dates import window_words
+from weedkey.report.dates import day_words, window_words
 from weedkey.report.references import References
 from weedkey.report.style import Style, join_words, words_of
 
@@ -39,7 +39,8 @@ def _section(title: str, rows: Iterable[str], style: Style, mark: str = "-") -> 
 def _head(weed: Weed, refs: References, style: Style, *, codes: bool) -> str:
     lines = [style.strong(f"{weed.name} ({weed.scientific}, {weed.family})")]
     if weed.local:
-        lines.append("your own entry (local)")
+        seen = "; ".join(f"seen on {day_words(row.on)}, {row.place}" for row in weed.seen)
+        lines.append("your own entry (local)" + (f": {seen}" if seen else ""))
     names = [*weed.also_called, *weed.former_scientific]
     if names:
         lines.append("also called: " + ", ".join(names))
