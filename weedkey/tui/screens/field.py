@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
 
-from textual.containers import Horizontal, Vertical
+from textual.containers import Horizontal, Vertical, VerticalScroll
+from textual.geometry import Region
 from textual.widget import Widget
-from textual.widgets import Input, Static
+from textual.widgets import Input, OptionList, Static
 
 from weedkey.report.style import Style
 from weedkey.tui.actions import UNDO
@@ -25,6 +26,7 @@ def columns_css(screen: str) -> str:
     return f"""
 #columns {{ height: auto; }}
 #columns > Vertical {{ height: auto; width: 1fr; }}
+#columns Rows {{ max-height: 9999; overflow-y: hidden; }}
 {screen}.-phone #columns {{ layout: vertical; }}
 {screen}.-middle #columns {{ layout: vertical; }}
 {screen}.-wide #aside {{ padding-left: 2; }}
@@ -74,6 +76,10 @@ class FieldPick(PickScreen):
         super().on_resize()
         show_aside(self, self._aside)
 
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """The row under the cursor stays in sight."""
+        keep_in_sight(self, event)
+
     def extra_rows(self) -> Sequence[Row]:
         """Rows beneath the values."""
         return self._extra
@@ -88,6 +94,16 @@ def show_aside(screen: PartScreen, aside: Aside) -> None:
     wide = screen.size.width >= 100
     style = Style(width=(screen.size.width - 8) // 2 if wide else screen.text_width)
     screen.query_one("#beside", Static).update("\n" + aside(style))
+
+
+def keep_in_sight(screen: PartScreen, event: OptionList.OptionHighlighted) -> None:
+    """Scroll the page, not the list, so that the row under the cursor is seen."""
+    rows, body = event.option_list, screen.query_one("#body", VerticalScroll)
+    heights = [str(option.prompt).count("\n") + 1 for option in rows.options]
+    if event.option_index == 0 or event.option_index >= len(heights):
+        return
+    top = rows.region.y - body.region.y + round(body.scroll_offset.y) + sum(heights[: event.option_index])
+    body.scroll_to_region(Region(0, top, 1, heights[event.option_index]), animate=False)
 
 
 class FieldMany(FieldPick):

@@ -7,7 +7,7 @@ from typing import Any
 
 from textual.containers import Horizontal, Vertical
 from textual.widget import Widget
-from textual.widgets import Static
+from textual.widgets import OptionList, Static
 
 from weedkey.errors import KnowledgeError, WeedkeyError
 from weedkey.knowledge.drafts import Draft, missing_keys, problems, save_draft_entry
@@ -18,7 +18,7 @@ from weedkey.tui.entry_asking import short_value
 from weedkey.tui.entry_form import EntryForm
 from weedkey.tui.own_folder import own_folder, reload_entries
 from weedkey.tui.screens.base import PartScreen
-from weedkey.tui.screens.field import FieldPick, columns_css, show_aside
+from weedkey.tui.screens.field import FieldPick, columns_css, keep_in_sight, show_aside
 from weedkey.tui.screens.page import PageScreen
 from weedkey.tui.widgets.rows import Row, Rows
 
@@ -120,6 +120,10 @@ class FormScreen(PartScreen):
         if self._draft.mode == "change":
             return key in self._draft.value
         return key in self.form.value() and (required or key in self._draft.value)
+
+    def on_option_list_option_highlighted(self, event: OptionList.OptionHighlighted) -> None:
+        """The row under the cursor stays in sight."""
+        keep_in_sight(self, event)
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """A field, or what the row says."""
