@@ -347,3 +347,22 @@ class TestList:
             assert app.knowledge.weeds["goosegrass"].nuisance != 1
             await press(pilot, "u")
             assert app.knowledge.weeds["goosegrass"].nuisance == 1
+
+
+async def test_the_row_under_the_cursor_stays_in_sight() -> None:
+    """Arrows alone reach the last row of a page that is longer than the screen, and the row is seen."""
+    app = new_app()
+    async with app.run_test(size=(40, 20)) as pilot:
+        await open_entries(pilot, app)
+        await press(pilot, "4", "1")
+        await pilot.press(*"goosegrass", "enter")
+        await settle(pilot)
+        await press(pilot, "1")
+        await pilot.press(*"responses", "enter")
+        await settle(pilot)
+        await press(pilot, "2", "down", *["down"] * 9)
+        rows = app.screen.query_one("#pick", Rows)
+        body = app.screen.query_one("#body").region
+        last = rows.rows[rows.highlighted or 0].words[:18]
+        assert (rows.highlighted or 0) >= 8
+        assert any(last in line for line in screen_text(app).splitlines()[body.y : body.bottom])
