@@ -15,6 +15,8 @@ from weedkey.model.weed import Seen, Weed
 
 #: At most this overlap: the look tells the two apart (two plants in three are then named rightly by it alone).
 SEPARATES_BELOW = 0.5
+#: At most this overlap: the look tells a part; several together may tell two weeds apart.
+TELLS_A_PART = 0.6
 #: From this overlap upward two entries are the same in the look, as far as the entries say.
 SAME_FROM = 0.9
 #: States of a look that say that the part is not there.
@@ -70,10 +72,40 @@ def is_seen_on_mown_turf(trait: Trait) -> bool:
 
 
 def are_told_apart(a: Weed, b: Weed, traits: Mapping[str, Trait]) -> bool:
-    """True if two looks that do not repeat each other tell the weeds apart, one of them on mown turf."""
+    """True if two looks that do not repeat each other tell the weeds apart, one of them on mown turf; or if several
+    that each tell a part do so together (their overlaps multiplied: the looks are taken as independent).
+    """
     found = separating_traits(a, b, traits)
     independent = {traits[name].correlated or name for name in found}
-    return len(independent) >= 2 and any(is_seen_on_mown_turf(traits[name]) for name in found)
+    if len(independent) >= 2 and any(is_seen_on_mown_turf(traits[name]) for name in found):
+        return True
+    everywhere, mown = _least_overlaps(a, b, traits, found)
+    return (
+        len(everywhere) >= 2
+        and math.prod(everywhere.values()) <= SEPARATES_BELOW**2
+        and math.prod(mown.values()) <= SEPARATES_BELOW
+    )
+
+
+def _least_overlaps(
+    a: Weed, b: Weed, traits: Mapping[str, Trait], found: Iterable[str]
+) -> tuple[dict[str, float], dict[str, float]]:
+    """The least overlap in each set of looks that repeat each other, of those that tell at least a part: all looks,
+    and those of mown turf.
+    """
+    everywhere: dict[str, float] = {}
+    mown: dict[str, float] = {}
+    for name, trait in traits.items():
+        overlap = overlap_or_none(a, b, name)
+        if overlap is None:
+            overlap = SEPARATES_BELOW if name in found else 1.0  # a part that the other kind of plant lacks
+        if overlap > TELLS_A_PART:
+            continue
+        key = trait.correlated or name
+        everywhere[key] = min(overlap, everywhere.get(key, 1.0))
+        if is_seen_on_mown_turf(trait):
+            mown[key] = min(overlap, mown.get(key, 1.0))
+    return everywhere, mown
 
 
 @dataclass(frozen=True, slots=True)
