@@ -13,6 +13,7 @@ from weedkey.knowledge.checks import check_all
 from weedkey.knowledge.checks.change_schema import CHANGEABLE, change_schema
 from weedkey.knowledge.checks.schema import schema_folder
 from weedkey.knowledge.entries import KINDS
+from weedkey.knowledge.locate import shipped_folder
 from weedkey.knowledge.row_changes import ROW_KEYS, field_keys, row_class_or_none
 
 HEAD = "id: goosegrass\n"
@@ -119,6 +120,20 @@ def test_rows_of_an_entry_of_ones_own_are_written_whole(root: Path, own: Path) -
     (own / "weeds/newweed.yaml").write_text("id: newweed\nadd_to:\n  signs: [{condition: shade}]\n", encoding="utf-8")
     (issue,) = load(own, root).left_out
     assert "no shipped weed is called 'newweed'" in str(issue)
+
+
+def test_the_example_of_the_guide_holds(tmp_path: Path) -> None:
+    """The file that the guide shows changes the shipped goosegrass without any problem."""
+    guide = (Path(__file__).parents[2] / "docs/knowledge-guide.md").read_text(encoding="utf-8")
+    text = guide[guide.index("# weeds/goosegrass.yaml in your own folder") :].partition("```")[0]
+    (tmp_path / "weeds").mkdir()
+    (tmp_path / "weeds/goosegrass.yaml").write_text(text, encoding="utf-8")
+    found = load(tmp_path)
+    assert found.left_out == ()
+    assert found.weeds["goosegrass"].local
+    assert not [
+        i for i in check_all(shipped_folder(), tmp_path) if i.severity == "error" and str(tmp_path) in i.where.path
+    ]
 
 
 def test_the_schemas_of_changes_are_fresh() -> None:

@@ -11,6 +11,7 @@ import copy
 import json
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -50,10 +51,14 @@ class Draft:
         """The name as entered, or the id."""
         return str(self.value.get("name") or self.id.replace("_", " ") or f"a {self.kind}")
 
-    def put(self, path: Sequence[str], value: Any) -> None:
-        """Set one key (None takes it away), with the source in hand for facts that name none; at once on disk."""
+    def put(self, path: Sequence[str], value: Any, *, also: Mapping[tuple[str, ...], Any] | None = None) -> None:
+        """Set one key (None takes it away), with the source in hand for facts that name none; at once on disk.
+
+        ``also``: other keys that follow from it, taken back together with it.
+        """
         self._remember()
-        self._set(path, value)
+        for where, item in {**(also or {}), tuple(path): value}.items():
+            self._set(where, item)
         self._keep()
 
     def say_source(self, sources: Sequence[str], sighting: Mapping[str, str] | None) -> None:
@@ -170,7 +175,16 @@ def shipped_of(draft: Draft, shipped: Path | None = None) -> dict[str, Any]:
     """The shipped values below a change; nothing for an entry of one's own."""
     if draft.mode != "change":
         return {}
-    return shipped_value_or_none(KINDS[draft.kind], draft.id, shipped or locate.shipped_folder()) or {}
+    kind = KINDS[draft.kind]
+    root = shipped or locate.shipped_folder()
+    file = root / kind.plural / f"{draft.id}.yaml"
+    return _read_shipped(kind.name, draft.id, root, file.stat().st_mtime_ns if file.is_file() else 0)
+
+
+@lru_cache(maxsize=4)
+def _read_shipped(kind: str, name: str, root: Path, _: int) -> dict[str, Any]:
+    """Read once while a form is open: every field looks at it. It is never written into."""
+    return shipped_value_or_none(KINDS[kind], name, root) or {}
 
 
 def effective(draft: Draft) -> Laid:

@@ -135,7 +135,9 @@ class EntryForm:
             return True
         if answer.kind != "value":
             return answer.kind == _DONE_ELSEWHERE
-        self.draft.put(tuple(key.split(".")), answer.value)
+        is_first_look = key == "group" and self.draft.kind == "weed" and self.draft.mode == "new"
+        also: dict[tuple[str, ...], Any] = {(_LOOKS, "plant_group"): [{"state": answer.value}]} if is_first_look else {}
+        self.draft.put(tuple(key.split(".")), answer.value, also=also)
         return True
 
     async def _ask_field(self, asked: FormField) -> Answer:
@@ -147,10 +149,7 @@ class EntryForm:
             return answer
         if asked.key in ("scientific", "family") and self.draft.kind == "weed":
             return await self._ask_botany(asked, current)
-        answer = await ask_value(self.app, asked, current, self.aside)
-        if asked.key == "group" and answer.kind == "value" and self.draft.mode == "new":
-            self.draft.put((_LOOKS, "plant_group"), [{"state": answer.value}])
-        return answer
+        return await ask_value(self.app, asked, current, self.aside)
 
     async def _ask_botany(self, asked: FormField, current: Any) -> Answer:
         """The scientific name and the family may be unknown; that is said, and never guessed."""

@@ -45,6 +45,10 @@ class EntriesScreen(PartScreen):
         " is otherwise on your lawns; u takes the last save back."
     )
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._own: tuple[OwnEntry, ...] = ()
+
     def compose_body(self) -> Iterable[Widget]:
         """What can be done, then the entries."""
         yield Static("Local entries", classes="title")
@@ -53,9 +57,7 @@ class EntriesScreen(PartScreen):
         yield Rows(id="own")
 
     def on_mount(self) -> None:
-        """Show them."""
-        self._own: tuple[OwnEntry, ...] = ()
-        self.show_entries()
+        """One may choose at once."""
         self.query_one("#do", Rows).focus()
 
     def show_lawn(self) -> None:

@@ -90,6 +90,8 @@ class FormScreen(PartScreen):
         if sighting:
             who += f" on {sighting['on']}, {sighting['place']}"
         state = f"still missing: {', '.join(missing)}" if missing else "nothing required is missing"
+        if self._draft.mode == "change":
+            state = "Only what differs from the shipped entry is kept here."
         return "\n".join(line for line in (state, who) if line)
 
     def _rows(self) -> list[Row]:
@@ -203,7 +205,10 @@ class FormScreen(PartScreen):
         except OSError as error:
             self.notify(f"It could not be saved: {error}", severity="error", timeout=12)
             return
-        app.notify(f"{self._draft.name} is saved and takes part at once.")
+        near = self.form.separation()
+        alike = ", ".join(row.name for row in near.unseparated[:3]) if near and self._draft.mode != "change" else ""
+        warning = f" Not told apart yet from {alike}: enter more looks." if alike else ""
+        app.notify(f"{self._draft.name} is saved and takes part at once.{warning}", timeout=10)
         self.dismiss("saved")
 
     def _drop(self) -> None:
