@@ -260,3 +260,9 @@ def test_a_lawn_file_with_any_value_anywhere_is_read_or_refused_in_words(small: 
             parse_lawn(text, "a.yaml", small)
     else:
         parse_lawn(text, "a.yaml", small)
+
+
+def test_a_key_that_was_cut_short_is_completed(small: Knowledge) -> None:
+    """`bare: 10` means bare_percent; spelling alone would not find it."""
+    with pytest.raises(LawnError, match="Write bare_percent"):
+        parse_lawn(LAWN.replace("turf_cover_percent: 60", "bare: 10"), "a.yaml", small)

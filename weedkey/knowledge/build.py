@@ -220,7 +220,8 @@ def _figure(value: float) -> str:
 def _report_unknown_key(kind: type[Any], suffix: KeyPath, path: KeyPath, report: Report) -> None:
     known = forms.document_keys(kind.__name__, tuple(field_types(kind)))
     key = str(suffix[-1])
-    write = nearest_or_none(key, known)
+    begun = [name for name in known if name.startswith(f"{key}_")]
+    write = begun[0] if len(begun) == 1 else nearest_or_none(key, known)
     report.add(
         (*path, *suffix),
         "entry-unknown-key",
