@@ -203,6 +203,21 @@ class TestTakesPart:
         done = run("name", "--turf", "zoysiagrass", "--month", "6", "--local", own, "--json",
                    *(word for look in ("plant_group=grassy", "stem_section=square", "ligule=absent") for word in ("--look", look)))  # fmt: skip
         assert done.json["candidates"][0]["weed"] == "shed_grass"
+        assert done.json["candidates"][0]["name"] == "shed grass"
+        plain = run(
+            "name",
+            "--turf",
+            "zoysiagrass",
+            "--month",
+            "6",
+            "--local",
+            own,
+            "--look",
+            "odour=mint",
+            "--look",
+            "plant_group=grassy",
+        )
+        assert "shed grass (yours)" in plain.out
         assert run("weed", "shed grass", "--local", own, "--json").json["local"] is True
 
     def test_in_choices_and_ground(self, run: Run, own: str, tmp_path: Path) -> None:

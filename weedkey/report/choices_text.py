@@ -92,9 +92,9 @@ def verdict_text(
 def weeds_words(weeds: str | Mapping[str, float], namer: Namer) -> str:
     """One weed, or the set with its beliefs."""
     if isinstance(weeds, str):
-        return namer.weed(weeds)
+        return namer.marked_weed(weeds)
     rows = sorted(weeds.items(), key=lambda row: (-row[1], row[0]))
-    return join_words([f"{namer.weed(weed)} ({round(p * 100)} in 100)" for weed, p in rows], "or")
+    return join_words([f"{namer.marked_weed(weed)} ({round(p * 100)} in 100)" for weed, p in rows], "or")
 
 
 def verdict_words(verdict: Verdict, namer: Namer) -> str:

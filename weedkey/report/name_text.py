@@ -49,7 +49,7 @@ def headline(standing: Standing, namer: Namer, style: Style) -> str:
         return style.strong("This fits nothing here.") + "\n" + style.wrap(advice)
     best, probability = standing.candidates[0]
     if standing.name_settled:
-        return style.strong(f"It is {namer.weed(best)}, as far as these looks tell ({percent(probability)}).")
+        return style.strong(f"It is {namer.marked_weed(best)}, as far as these looks tell ({percent(probability)}).")
     if standing.settled:
         return style.strong("You can stop: every plant that is still likely gets the same treatment here.")
     if standing.stop in {"gain_floor", "nothing_left"}:
@@ -71,7 +71,7 @@ def belief_lines(standing: Standing, namer: Namer, *, width: int, shown: int = S
     if standing.candidates[0][1] < STANDS_OUT_ABOVE:
         return [f"still possible: {len(standing.candidates)} plants, none stands out yet"]
     rows = [row for row in standing.candidates if row[1] >= SHOWN_ABOVE][: shown if width >= 60 else shown // 2]
-    named = [(namer.weed(weed), share) for weed, share in rows]
+    named = [(namer.marked_weed(weed), share) for weed, share in rows]
     if standing.not_in_list >= SHOWN_ABOVE:
         named.append(("a plant that is not in this list", standing.not_in_list))
     cells = 10 if width >= 60 else 4

@@ -22,6 +22,11 @@ class Namer:
         entry = self.knowledge.weeds.get(weed_id)
         return entry.name if entry else words_of(weed_id)
 
+    def marked_weed(self, weed_id: str) -> str:
+        """A weed's common name; "(yours)" after it if an entry of the user's own stands behind it."""
+        entry = self.knowledge.weeds.get(weed_id)
+        return f"{self.weed(weed_id)} (yours)" if entry is not None and entry.local else self.weed(weed_id)
+
     def turf(self, turf_id: str) -> str:
         """A turf's common name; any_warm_season reads "any warm-season turf"."""
         entry = self.knowledge.turfs.get(turf_id)

@@ -113,7 +113,7 @@ def _unsettled(rows: tuple[Unsettled, ...], namer: Namer, style: Style) -> str:
         return ""
     lines = [style.strong("Look first")]
     for row in rows:
-        names = join_words([f"{namer.weed(weed)} ({round(p * 100)} in 100)" for weed, p in row.weeds], "or")
+        names = join_words([f"{namer.marked_weed(weed)} ({round(p * 100)} in 100)" for weed, p in row.weeds], "or")
         text = f"{row.target.zone}: {names}."
         if row.look:
             text += f" One look tells most: {row.look.question}"

@@ -16,4 +16,4 @@ def zone_line(zone: Zone, namer: Namer) -> str:
 def finding_words(finding: Finding, namer: Namer) -> str:
     """A weed, or "yellow nutsedge or green kyllinga" for a set that is not settled."""
     rows = sorted(finding.weeds.items(), key=lambda row: (-row[1], row[0]))
-    return join_words([namer.weed(weed) for weed, _ in rows[:4]], "or") + (" or others" if len(rows) > 4 else "")
+    return join_words([namer.marked_weed(weed) for weed, _ in rows[:4]], "or") + (" or others" if len(rows) > 4 else "")

@@ -40,10 +40,7 @@ class EntriesScreen(PartScreen):
     """The list of own entries and what can be done with them."""
 
     ACTIONS = (UNDO,)
-    HELP_TEXT = (
-        "Your own entries lie over the shipped ones and take part everywhere. Add what is missing, change a fact that"
-        " is otherwise on your lawns; u takes the last save back."
-    )
+    HELP_TEXT = "Your own entries lie over the shipped ones and take part everywhere. u takes the last save back."
 
     def __init__(self) -> None:
         super().__init__()

@@ -34,10 +34,7 @@ class FormScreen(PartScreen):
 
     ACTIONS = (NEXT, SAVE, DIFF, UNDO)
     BINDINGS = [action.binding() for action in ACTIONS]
-    HELP_TEXT = (
-        "Go on field by field with 1, or choose any field. Each field says what it means and what it takes."
-        " Nothing is lost when you leave: the form is kept until it is saved or thrown away."
-    )
+    HELP_TEXT = "Go on with the first row, or choose any field. The form is kept until it is saved or thrown away."
     CSS = PartScreen.CSS + columns_css("FormScreen")
 
     def __init__(self, draft: Draft) -> None:
