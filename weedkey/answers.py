@@ -9,6 +9,10 @@ from weedkey.visit import UNNAMED_LAWN
 
 #: Candidates below this share are not carried from a naming into the lawn.
 CARRIED_ABOVE = 0.02
+#: Usual answers, to be tapped where nothing can be typed.
+PERCENT_OFFERS = ("1", "2", "5", "10", "20", "35", "50", "75")
+AREA_OFFERS = ("500", "1000", "2500", "5000", "10000", "20000")
+ZONE_OFFERS = ("front", "back", "side", "drive edge", "bank", "under trees")
 _LARGEST_SQFT = 1e8
 _LONGEST_NAME = 120
 AREA_EXPECTED = "number above 0"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from screen_cases import compare_snapshot, has_sideways_scroll, key_line, new_app, screen_text
+from screen_cases import has_sideways_scroll, key_line, new_app, screen_text
 from textual.pilot import Pilot
 
 from weedkey.knowledge.locate import shipped_folder
@@ -49,14 +49,6 @@ class TestHome:
             assert "? help" in key_line(app)
             assert "q quit" in key_line(app)
 
-    @pytest.mark.parametrize("width", [40, 80, 120])
-    async def test_says_the_task_and_offers_three_choices(self, width: int) -> None:
-        """One line on the task, then what one can do."""
-        app = new_app()
-        async with app.run_test(size=(width, 24)) as pilot:
-            await settle(pilot)
-            compare_snapshot(f"home_{width}", screen_text(app))
-
     async def test_offers_the_walk_that_was_left(self) -> None:
         """A walk from before stands first, with its day."""
         app = new_app(DEMO)
@@ -70,15 +62,6 @@ class TestHome:
 
 class TestLawn:
     """The parts of the job."""
-
-    @pytest.mark.parametrize("width", [40, 80, 120])
-    async def test_lawn_line_stays_in_sight(self, width: int) -> None:
-        """Turf, date, place and growth on top; parts in the order of the job."""
-        app = new_app(DEMO)
-        async with app.run_test(size=(width, 30)) as pilot:
-            await open_demo(pilot, app)
-            compare_snapshot(f"lawn_{width}", screen_text(app))
-            assert not has_sideways_scroll(app)
 
     async def test_a_new_lawn_by_keys_alone(self) -> None:
         """Turf, place, site, size, day, name: six questions, then the parts."""

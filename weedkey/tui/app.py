@@ -32,6 +32,7 @@ class WeedkeyApp(App[None]):
     Screen { background: $background; color: $foreground; }
     Input { border: none; height: 1; padding: 0; background: $panel; }
     Input:focus { border: none; background: $panel; }
+    Input > .input--placeholder { color: $foreground; }
     Toast { border-left: none; }
     Screen.-phone Toast { width: 100%; max-width: 100%; }
     """

@@ -5,7 +5,17 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
-from weedkey.answers import AREA_EXPECTED, NAME_EXPECTED, PERCENT_EXPECTED, is_area, is_lawn_name, is_percent
+from weedkey.answers import (
+    AREA_EXPECTED,
+    AREA_OFFERS,
+    NAME_EXPECTED,
+    PERCENT_EXPECTED,
+    PERCENT_OFFERS,
+    ZONE_OFFERS,
+    is_area,
+    is_lawn_name,
+    is_percent,
+)
 from weedkey.key import Context
 from weedkey.model.lawn import Finding, Zone
 from weedkey.report.namer import Namer
@@ -54,7 +64,7 @@ async def ask_zone(app: WeedkeyApp, visit: Visit) -> str | None:
 async def ask_cover(app: WeedkeyApp, value: str = "") -> float | None:
     """How much of the zone does it cover?"""
     question = "How much of this part does it cover, in percent of the ground?"
-    text = await app.push_screen_wait(AskText(question, value, PERCENT_EXPECTED, is_percent))
+    text = await app.push_screen_wait(AskText(question, value, PERCENT_EXPECTED, is_percent, offers=PERCENT_OFFERS))
     return float(text) if text else None
 
 
@@ -136,11 +146,14 @@ async def _zone(app: WeedkeyApp, visit: Visit) -> None:
             "",
             "a name not used yet, e.g. drive edge",
             lambda t: bool(t) and t not in names,
+            offers=[name for name in ZONE_OFFERS if name not in names],
         )
     )
     if not name:
         return
-    area = await app.push_screen_wait(AskText(f"How large is {name}, in square feet?", "", AREA_EXPECTED, is_area))
+    area = await app.push_screen_wait(
+        AskText(f"How large is {name}, in square feet?", "", AREA_EXPECTED, is_area, offers=AREA_OFFERS)
+    )
     if area:
         visit.change_lawn(replace(visit.lawn, zones=(*visit.lawn.zones, Zone(name, float(area)))))
 

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 from weedkey.answers import (
     AREA_EXPECTED,
+    AREA_OFFERS,
     DAY_EXPECTED,
     NAME_EXPECTED,
     is_area,
@@ -140,7 +141,9 @@ async def _site(app: WeedkeyApp, draft: Draft) -> str | None:  # noqa: ARG001 - 
 
 async def _area(app: WeedkeyApp, draft: Draft) -> str | None:
     question = "How large is the lawn, in square feet?"
-    return await app.push_screen_wait(AskText(question, draft.get("area", ""), AREA_EXPECTED, is_area))
+    return await app.push_screen_wait(
+        AskText(question, draft.get("area", ""), AREA_EXPECTED, is_area, offers=AREA_OFFERS)
+    )
 
 
 async def _day(app: WeedkeyApp, draft: Draft) -> str | None:

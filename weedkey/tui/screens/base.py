@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, ClassVar
 from rich.markup import escape
 from textual.app import ComposeResult
 from textual.binding import Binding
-from textual.containers import VerticalScroll
+from textual.containers import Vertical, VerticalScroll
 from textual.events import Key
 from textual.screen import Screen
 from textual.widget import Widget
@@ -41,6 +41,9 @@ class PartScreen(Screen[str | None]):
     #body { padding: 0 1; }
     #body > Static { height: auto; }
     .title { text-style: bold; margin: 1 0 0 0; }
+    #foot { dock: bottom; height: auto; }
+    #hint { height: auto; max-height: 2; background: $surface; color: $foreground; }
+    Screen.-phone #hint, #hint.-empty { display: none; }
     """
 
     @property
@@ -53,7 +56,9 @@ class PartScreen(Screen[str | None]):
         yield Static(escape(self.weedkey.lawn_line()), id="lawn_line")
         with VerticalScroll(id="body", can_focus=False):
             yield from self.compose_body()
-        yield KeyLine(self.shown_actions())
+        with Vertical(id="foot"):
+            yield Static(self.HELP_TEXT, id="hint", classes="" if self.HELP_TEXT else "-empty", markup=False)
+            yield KeyLine(self.shown_actions())
 
     def compose_body(self) -> Iterable[Widget]:
         """The widgets of the part."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 
 from textual.widget import Widget
@@ -10,6 +10,7 @@ from textual.widgets import Static
 
 from weedkey.report.dates import day_words
 from weedkey.storage import list_visits
+from weedkey.tui.actions import PALETTE, THEME, Action
 from weedkey.tui.screens.base import PartScreen
 from weedkey.tui.widgets.rows import Row, Rows
 
@@ -69,11 +70,14 @@ class HomeScreen(PartScreen):
             from weedkey.tui.screens.walks import WalksScreen
 
             self.weedkey.push_screen(WalksScreen())
-
         elif event.row_id == "entries":
             from weedkey.tui.screens.entries import EntriesScreen
 
             self.weedkey.push_screen(EntriesScreen())
+
+    def shown_actions(self) -> Sequence[Action]:
+        """There is nothing behind the first screen."""
+        return (PALETTE, THEME)
 
     def action_back(self) -> None:
         """There is nothing behind the first screen."""

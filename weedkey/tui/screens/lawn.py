@@ -65,6 +65,11 @@ class LawnScreen(PartScreen):
 
     def on_rows_chosen(self, event: Rows.Chosen) -> None:
         """Open the part."""
+        self.run_worker(self._open(event.row_id))
+
+    async def _open(self, part: str) -> None:
         from weedkey.tui import parts
 
-        self.run_worker(parts.open_part(self.weedkey, event.row_id))
+        await parts.open_part(self.weedkey, part)
+        if self.is_attached:
+            self.show_lawn()

@@ -18,7 +18,7 @@ _PHONE, _ENOUGH = 60, 5
 class KeyLine(Static):
     """As many of the screen's actions as fit, then Help and Quit."""
 
-    DEFAULT_CSS = "KeyLine { dock: bottom; height: 1; background: $panel; color: $foreground; }"
+    DEFAULT_CSS = "KeyLine { height: 1; background: $panel; color: $foreground; }"
 
     def __init__(self, actions: Sequence[Action] = ()) -> None:
         super().__init__("")

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from rich.markup import escape
 from textual.binding import Binding
+from textual.containers import VerticalScroll
 from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
@@ -31,7 +32,7 @@ class Rows(OptionList):
         Binding("l,right", "select", "choose", show=False),
     ]
     DEFAULT_CSS = """
-    Rows { height: auto; border: none; padding: 0; background: $background; }
+    Rows { height: auto; max-height: 100000; border: none; padding: 0; background: $background; overflow: hidden; }
     Rows:focus { border: none; background: $background; }
     """
 
@@ -85,6 +86,45 @@ class Rows(OptionList):
     def choose(self, row_id: str) -> None:
         """Choose a row by its id."""
         self.post_message(self.Chosen(row_id))
+
+    def action_cursor_down(self) -> None:
+        """One row down; the page follows."""
+        super().action_cursor_down()
+        self._follow()
+
+    def action_cursor_up(self) -> None:
+        """One row up; the page follows."""
+        super().action_cursor_up()
+        self._follow()
+
+    def action_first(self) -> None:
+        """The first row."""
+        super().action_first()
+        self._follow()
+
+    def action_last(self) -> None:
+        """The last row."""
+        super().action_last()
+        self._follow()
+
+    def line_of(self, place: int) -> int:
+        """On which line of the list a row begins; rows may be several lines high."""
+        return sum(str(self.get_option_at_index(number).prompt).count("\n") + 1 for number in range(place))
+
+    def _follow(self) -> None:
+        """The list is as high as its rows, so that there is one thing to scroll: the page that it stands in."""
+        pages = [widget for widget in self.ancestors if isinstance(widget, VerticalScroll)]
+        if not pages or self.highlighted is None:
+            return
+        first, last = self.line_of(self.highlighted), self.line_of(self.highlighted + 1)
+        above = self.region.y + first - pages[0].region.y
+        below = self.region.y + last - pages[0].region.bottom
+        if self.highlighted == 0:
+            pages[0].scroll_home(animate=False)
+        elif above < 0:
+            pages[0].scroll_relative(y=above, animate=False)
+        elif below > 0:
+            pages[0].scroll_relative(y=below, animate=False)
 
     def on_option_list_option_selected(self, event: OptionList.OptionSelected) -> None:
         """Enter or tap."""
