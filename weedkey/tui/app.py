@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, ClassVar
 
 from textual.app import App, SystemCommand
 from textual.binding import BindingType
+from textual.filter import Monochrome, NoColor
 from textual.screen import Screen
 
 from weedkey.config import Config, read_config, set_value
@@ -49,6 +50,10 @@ class WeedkeyApp(App[None]):
     ) -> None:
         super().__init__()
         self.config = config or read_config()
+        if self.no_color:
+            # the library greys everything, and makes the terminal's own colours black on black; here none is sent
+            self._filters = [one for one in self._filters if not isinstance(one, Monochrome)]
+            self._filters.append(NoColor())
         self.local_folder = local
         self.lawn_file = lawn
         self.today = today or date.today()  # noqa: DTZ011 - the lawn's own calendar day, not an instant

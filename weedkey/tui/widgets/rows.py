@@ -34,6 +34,7 @@ class Rows(OptionList):
     DEFAULT_CSS = """
     Rows { height: auto; max-height: 100000; border: none; padding: 0; background: $background; overflow: hidden; }
     Rows:focus { border: none; background: $background; }
+    Rows:nocolor > .option-list--option-highlighted { text-style: reverse; }
     """
 
     class Chosen(Message):
