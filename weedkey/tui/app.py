@@ -30,6 +30,14 @@ class WeedkeyApp(App[None]):
 
     TITLE = "weedkey"
     CSS = """
+    #lawn_line { dock: top; height: auto; max-height: 2; background: $panel; color: $foreground; }
+    #body { padding: 0 1; }
+    #body > Static { height: auto; }
+    .title { text-style: bold; margin: 1 0 0 0; }
+    #foot { dock: bottom; height: auto; }
+    #hint { height: auto; max-height: 2; background: $surface; color: $foreground; }
+    Screen.-phone #hint, #hint.-empty { display: none; }
+
     Screen { background: $background; color: $foreground; }
     Input { border: none; height: 1; padding: 0; background: $panel; }
     Input:focus { border: none; background: $panel; }

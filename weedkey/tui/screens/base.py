@@ -36,15 +36,6 @@ class PartScreen(Screen[str | None]):
         Binding("home,g", "scroll_lines(-9999)", show=False),
         Binding("end,G", "scroll_lines(9999)", show=False),
     ]
-    CSS = """
-    #lawn_line { dock: top; height: auto; max-height: 2; background: $panel; color: $foreground; }
-    #body { padding: 0 1; }
-    #body > Static { height: auto; }
-    .title { text-style: bold; margin: 1 0 0 0; }
-    #foot { dock: bottom; height: auto; }
-    #hint { height: auto; max-height: 2; background: $surface; color: $foreground; }
-    Screen.-phone #hint, #hint.-empty { display: none; }
-    """
 
     @property
     def weedkey(self) -> WeedkeyApp:
