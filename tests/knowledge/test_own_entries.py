@@ -215,6 +215,32 @@ class TestExchange:
         assert "yaml-language-server" not in text
         assert getpass.getuser() not in text.replace("north lawn", "")
 
+    def test_a_broken_file_does_not_keep_the_others_from_being_sent(self, own: Path, tmp_path: Path) -> None:
+        """What cannot be read stays behind."""
+        (own / "weeds/henbit.yaml").write_text("id: [\n", encoding="utf-8")
+        package = read_package(_export(own, tmp_path / "sent.yaml", "ditch grass", "goosegrass"))
+        assert {name for _, name in package.names} == {"my_book", "ditch_grass", "goosegrass"}
+
+    def test_any_way_of_writing_yaml_survives(self, tmp_path: Path) -> None:
+        """Blocks, texts over several lines, comments at the margin, Windows line ends, a byte order mark, one line."""
+        first, second = tmp_path / "a", tmp_path / "b"
+        (first / "weeds").mkdir(parents=True)
+        odd = (
+            "# yaml-language-server: $schema=/home/me/x.json\n---\n# at margin\nid: goosegrass\nnote: |\n  two lines\n"
+            "    with indent\n\n  # not a comment\nalso_called: [a,\n  \"b\n  c\", 'd # e']\n# margin again\ncautions:\n"
+            "- about: other\n  text: >-\n    folded\n    text\n  sources: [from_memory]\nnuisance: 1 # end\n# last\n...\n"
+        )
+        (first / "weeds/goosegrass.yaml").write_bytes(b"\xef\xbb\xbf" + odd.replace("\n", "\r\n").encode())
+        (first / "weeds/henbit.yaml").write_text("{id: henbit, nuisance: 1}\n", encoding="utf-8")
+        (first / "weeds/dandelion.yaml").write_text('"id": dandelion\n? nuisance\n: 1\n', encoding="utf-8")
+        assert load(first).left_out == ()
+        package = read_package(_export(first, tmp_path / "sent.yaml"))
+        import_package(preview_import(package, second), second)
+        assert load(first).digest == load(second).digest
+        text = (second / "weeds/goosegrass.yaml").read_text(encoding="utf-8")
+        assert "/home/me" not in text
+        assert all(remark in text for remark in ("# at margin", "# margin again", "nuisance: 1 # end", "# last"))
+
     def test_an_entry_takes_its_own_sources_along(self, own: Path, tmp_path: Path) -> None:
         """By name, one weed and the source that it cites; the other weed stays."""
         package = read_package(_export(own, tmp_path / "sent.yaml", "ditch grass"))

@@ -12,7 +12,7 @@ from textual.widgets import Input
 from weedkey.knowledge import load
 from weedkey.knowledge.drafts import list_drafts
 from weedkey.knowledge.locate import shipped_folder
-from weedkey.storage import local_entries_folder
+from weedkey.storage import data_folder, local_entries_folder
 from weedkey.tui.app import WeedkeyApp
 from weedkey.tui.screens.entries import EntriesScreen
 from weedkey.tui.screens.field import FieldPick, FieldText
@@ -336,6 +336,28 @@ class TestList:
             assert app.knowledge.digest == load(local_entries_folder()).digest
             await press(pilot, "u")
             assert app.knowledge.digest == load().digest
+
+    @pytest.mark.parametrize("name", ["/etc/hosts", "../x.yaml", "a/b.yaml", ".hidden", "~/x.yaml"])
+    async def test_a_page_in_a_browser_reaches_no_other_folder(
+        self, name: str, monkeypatch: pytest.MonkeyPatch
+    ) -> None:
+        """Whoever sits at the other end names a file, never a folder."""
+        folder = local_entries_folder() / "weeds"
+        folder.mkdir(parents=True)
+        (folder / "goosegrass.yaml").write_text("id: goosegrass\nnuisance: 1\n", encoding="utf-8")
+        app = WeedkeyApp(local=local_entries_folder())
+        async with app.run_test(size=(80, 40)) as pilot:
+            monkeypatch.setenv("TEXTUAL_DRIVER", "a page")
+            await open_entries(pilot, app)
+            for key in ("7", "6"):
+                await press(pilot, key)
+                await type_in(pilot, name)
+                assert isinstance(app.screen, FieldText)
+                assert "without a folder" in " ".join(screen_text(app).split())
+                await press(pilot, "escape")
+            await press(pilot, "7")
+            await type_in(pilot, "mine.yaml")
+            assert (data_folder() / "sent/mine.yaml").is_file()
 
     async def test_remove_and_take_back(self) -> None:
         """An entry goes and comes."""

@@ -191,7 +191,8 @@ def _export(args: argparse.Namespace, folder: Path, knowledge: Knowledge) -> int
 
     target, *names = _words(args, 1)
     entries = list_own(folder, knowledge)
-    chosen = [find_own(entries, name) for name in names] if names else list(entries)
+    readable = [entry for entry in entries if entry.value is not None]
+    chosen = [find_own(entries, name) for name in names] if names else readable
     if not chosen:
         print("You have no entries of your own yet. Nothing was written.", file=sys.stderr)
         return ExitCode.NONE
@@ -199,13 +200,14 @@ def _export(args: argparse.Namespace, folder: Path, knowledge: Knowledge) -> int
     if path.exists() and not args.replace:
         raise UsageError(f"{target} exists already", "a file name that is free, or --replace")
     write_atomic(path, export_text(folder, chosen))
-    left_out = [entry for entry in chosen if not entry.is_usable]
+    left_out = [entry for entry in (chosen if names else entries) if not entry.is_usable]
     if args.json:
         print_json({"written": target, "entries": [{"kind": entry.kind, "id": entry.id} for entry in chosen]})
     else:
         print(f"written: {target} ({len(chosen)} {'entry' if len(chosen) == 1 else 'entries'})")
     for entry in left_out:
-        print(f"weedkey: {entry.kind} {entry.id} has problems: {entry.issues[0]}", file=sys.stderr)
+        state = "has problems" if entry in chosen else "is not in it"
+        print(f"weedkey: {entry.kind} {entry.id} {state}: {entry.issues[0]}", file=sys.stderr)
     return ExitCode.OK
 
 

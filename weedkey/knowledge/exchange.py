@@ -62,7 +62,10 @@ def export_text(folder: Path, entries: Iterable[OwnEntry]) -> str:
     ids = {(entry.kind, entry.id) for entry in chosen}
     used = {word for entry in chosen for word in _words(entry.value)}
     lines = [_HEAD + f"format: {FORMAT}"]
-    for kind, file in _in_order(folder):
+    files = {entry.file for entry in chosen}
+    for kind, file in entry_files(folder):
+        if file not in files and not (kind.one_file and _is_readable(file)):
+            continue
         document = read_document(file, shown_path(file))
         text = file.read_bytes().decode("utf-8-sig")
         if kind.one_file:
@@ -76,8 +79,12 @@ def export_text(folder: Path, entries: Iterable[OwnEntry]) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _in_order(folder: Path) -> Iterator[tuple[Kind, Path]]:
-    yield from entry_files(folder)
+def _is_readable(file: Path) -> bool:
+    try:
+        read_document(file)
+    except KnowledgeError:
+        return False
+    return True
 
 
 def _words(value: Any) -> Iterator[str]:

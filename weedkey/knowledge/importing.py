@@ -62,7 +62,9 @@ class Preview:
 def preview_import(package: Package, folder: Path, shipped: Path | None = None) -> Preview:
     """What would be new, what would change, and every problem; nothing is written."""
     root = shipped or locate.shipped_folder()
-    texts = {name: text for name, text in _merged_texts(package, folder).items() if _text(folder / name) != text}
+    texts = {
+        name: text for name, text in _merged_texts(package, folder).items() if not _says_the_same(folder / name, text)
+    }
     with TemporaryDirectory() as place:
         trial = Path(place) / "own"
         _copy_entries(folder, trial)
@@ -114,6 +116,15 @@ def _with_rows(old: str, new: str, plural: str) -> str:
         else:
             rows.append(row)
     return dump_tree(tree)
+
+
+def _says_the_same(path: Path, text: str) -> bool:
+    """True if one's own file states the same already; it then stays with its own comments."""
+    old = _text(path)
+    try:
+        return old is not None and parse_document(old, path.name).value == parse_document(text, path.name).value
+    except (KnowledgeError, UnicodeEncodeError):
+        return False
 
 
 def _text(path: Path) -> str | None:

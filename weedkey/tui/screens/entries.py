@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Coroutine, Iterable
 from functools import partial
 from pathlib import Path
@@ -10,7 +11,7 @@ from typing import Any
 from textual.widget import Widget
 from textual.widgets import Static
 
-from weedkey.errors import WeedkeyError
+from weedkey.errors import UsageError, WeedkeyError
 from weedkey.knowledge import history
 from weedkey.knowledge.drafts import list_drafts, start_draft
 from weedkey.knowledge.entries import KINDS
@@ -21,7 +22,7 @@ from weedkey.knowledge.own_entries import OwnEntry, list_own, own_file, remove_o
 from weedkey.report.entries_text import diff_text, own_line, preview_text
 from weedkey.report.namer import Namer
 from weedkey.report.style import Style
-from weedkey.storage import write_atomic
+from weedkey.storage import data_folder, write_atomic
 from weedkey.tui.actions import UNDO
 from weedkey.tui.own_folder import own_folder, reload_entries
 from weedkey.tui.screens.base import PartScreen
@@ -33,6 +34,8 @@ from weedkey.tui.widgets.rows import Row, Rows
 _ENTRY_KEYS = "abcdeimnoprstvxzABCDEFHIJKLMNOPQRS"
 _DRAFT = "=draft "
 _FILE = "weedkey-entries.yaml"
+#: Below the user's data folder; the only place that a page in a browser may write to and read from.
+_SENT = "sent"
 _FORM_KINDS = ("weed", "place", "control")
 
 
@@ -180,19 +183,19 @@ class EntriesScreen(PartScreen):
         self.show_entries()
 
     async def _export(self) -> None:
-        await self._write(self._own)
+        await self._write(tuple(entry for entry in self._own if entry.value is not None))
 
     async def _write(self, entries: tuple[OwnEntry, ...]) -> None:
         text = export_text(own_folder(self.weedkey), entries)
 
         def wrong(name: str) -> str:
-            path = Path(name).expanduser()
-            if not name or path.is_dir() or not path.absolute().parent.is_dir():
-                return f"{name or 'nothing'} is not accepted; expected: a file in a folder that is there"
+            path = _path(name)
+            if path is None or path.is_dir() or not (path.absolute().parent.is_dir() or _is_in_browser()):
+                return f"{name or 'nothing'} is not accepted; expected: {_expected()}"
             return f"{path} exists already; expected: a name that is free" if path.exists() else ""
 
         about = "Comments come along; no path of this computer does. Places where you saw something do: read it first."
-        page = FieldText("Write to which file?", _FILE, "a file name that is free", about, wrong)
+        page = FieldText("Write to which file?", _FILE, _expected(), about, wrong)
         name = await self.weedkey.push_screen_wait(page)
         if name:
             path = _write_text(name, text)
@@ -202,12 +205,13 @@ class EntriesScreen(PartScreen):
         app, folder = self.weedkey, own_folder(self.weedkey)
 
         def wrong(name: str) -> str:
-            return "" if name and Path(name).expanduser().is_file() else f"{name or 'nothing'}: there is no such file"
+            path = _path(name)
+            return "" if path is not None and path.is_file() else f"{name or 'nothing'}: no such file; {_expected()}"
 
         about = (
             "A file that was written by the export. You see first what is new, what would change, what has problems."
         )
-        name = await app.push_screen_wait(FieldText("Read in which file?", "", "the name of a file", about, wrong))
+        name = await app.push_screen_wait(FieldText("Read in which file?", "", _expected(), about, wrong))
         if not name:
             return
         preview = preview_import(_read(name), folder)
@@ -224,11 +228,36 @@ class EntriesScreen(PartScreen):
         return preview_text(preview, Namer(self.weedkey.knowledge), style)
 
 
+def _is_in_browser() -> bool:
+    """True behind a page of a browser: somebody may sit elsewhere, who has no business in other folders."""
+    return "TEXTUAL_DRIVER" in os.environ
+
+
+def _expected() -> str:
+    if _is_in_browser():
+        return f"a file name without a folder; it lies in {data_folder() / _SENT}"
+    return "a file in a folder that is there"
+
+
+def _path(name: str) -> Path | None:
+    """The file that a typed name means; None for what is not accepted."""
+    if not name:
+        return None
+    if not _is_in_browser():
+        return Path(name).expanduser()
+    return data_folder() / _SENT / name if Path(name).name == name and not name.startswith(".") else None
+
+
 def _write_text(name: str, text: str) -> Path:
-    path = Path(name).expanduser()
+    path = _path(name)
+    if path is None:
+        raise UsageError(f"{name!r} is no file name", _expected())
     write_atomic(path, text)
     return path
 
 
 def _read(name: str) -> Package:
-    return read_package(Path(name).expanduser())
+    path = _path(name)
+    if path is None:
+        raise UsageError(f"{name!r} is no file name", _expected())
+    return read_package(path)
