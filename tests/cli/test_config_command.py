@@ -132,3 +132,12 @@ def test_a_setting_that_does_not_exist_lists_those_that_do() -> None:
     """The names are in the message."""
     with pytest.raises(UsageError, match="drawing_size"):
         find_key("colours")
+
+
+def test_the_user_guide_names_every_setting() -> None:
+    """With its variable; a new setting cannot be forgotten there."""
+    guide = (Path(__file__).resolve().parents[2] / "docs" / "user-guide.md").read_text(encoding="utf-8")
+    for key in KEYS:
+        assert f"| `{key.name}` |" in guide, key.name
+        assert f"`{key.variable}`" in guide, key.variable
+        assert all(word in guide for word in key.words)

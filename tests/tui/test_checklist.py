@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -452,3 +453,22 @@ async def test_naming_fits_a_phone_in_every_state() -> None:
             await pilot.pause(0.1)
             assert not has_sideways_scroll(app)
         assert not isinstance(app.screen, NameScreen)
+
+
+def test_the_page_of_wishes_names_tests_that_exist() -> None:
+    """docs/screens.md: every file and every test in it."""
+    root = Path(__file__).resolve().parents[2]
+    page = (root / "docs" / "screens.md").read_text(encoding="utf-8")
+    rows = [line for line in page.splitlines() if re.match(r"\| \d+ \|", line)]
+    assert len(rows) == 21
+    for row in rows:
+        cell = row.split("|")[-2]
+        named = re.findall(r"`((?:tests/\w+/)?\w+\.py)?(?:::(\w+))?`", cell)
+        file = ""
+        assert named or "stored texts" in cell, row
+        for path, name in named:
+            file = path or file
+            place = root / file if "/" in file else root / "tests" / "tui" / file
+            assert place.is_file(), (row, file)
+            if name:
+                assert re.search(rf"(?:def|class) {name}\b", place.read_text(encoding="utf-8")), (file, name)
