@@ -25,6 +25,10 @@ if TYPE_CHECKING:
     from weedkey.visit import Visit
 
 
+#: After a hang-up the program is gone within this time.
+LEAVES_WITHIN_SECONDS = 2
+
+
 class WeedkeyApp(App[None]):
     """One visit of one lawn at a time."""
 
@@ -100,11 +104,19 @@ class WeedkeyApp(App[None]):
         loop = asyncio.get_running_loop()
         for name in ("SIGTERM", "SIGHUP"):
             if hasattr(signal, name):
-                loop.add_signal_handler(getattr(signal, name), self.exit)
+                loop.add_signal_handler(getattr(signal, name), self._leave_for_good)
         from weedkey.tui.screens.home import HomeScreen
 
         self.push_screen(HomeScreen())
         self.call_after_refresh(self._start_loading)
+
+    def _leave_for_good(self) -> None:
+        """The line has dropped, or somebody wants the program to end. Everything is on disk. A terminal that is gone
+        can block the last words to it for ever; then the system's alarm clock ends the program.
+        """
+        if hasattr(signal, "alarm"):
+            signal.alarm(LEAVES_WITHIN_SECONDS)
+        self.exit()
 
     def _start_loading(self) -> None:
         self.run_worker(self._load, thread=True, exclusive=True)
