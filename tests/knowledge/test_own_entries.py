@@ -16,8 +16,9 @@ from weedkey.knowledge.comments import edited_text
 from weedkey.knowledge.exchange import LARGEST_BYTES, export_text, read_package
 from weedkey.knowledge.importing import import_package, preview_import
 from weedkey.knowledge.locate import shipped_folder
-from weedkey.knowledge.own_entries import find_own, list_own, remove_own, shipped_and_own
+from weedkey.knowledge.own_entries import OwnEntry, find_own, list_own, remove_own, shipped_and_own
 from weedkey.knowledge.sourcing import facts_without_source, read_sighting, with_sources
+from weedkey.knowledge.strict_yaml import parse_document
 from weedkey.knowledge.writing import edit_local, new_entry_text, save_local
 
 SHIPPED = load()
@@ -202,6 +203,7 @@ class TestExchange:
         assert first.digest == second.digest
         text = (other / "weeds/goosegrass.yaml").read_text(encoding="utf-8")
         assert text == (own / "weeds/goosegrass.yaml").read_text(encoding="utf-8")
+        assert "# my shelf" in (other / "sources.yaml").read_text(encoding="utf-8")
         assert "# bought used" in (other / "sources.yaml").read_text(encoding="utf-8")
         again = preview_import(package, other)
         assert again.is_empty
@@ -231,6 +233,9 @@ class TestExchange:
             "- about: other\n  text: >-\n    folded\n    text\n  sources: [from_memory]\nnuisance: 1 # end\n# last\n...\n"
         )
         (first / "weeds/goosegrass.yaml").write_bytes(b"\xef\xbb\xbf" + odd.replace("\n", "\r\n").encode())
+        (first / "sources.yaml").write_text(
+            '# x\n"sources": [{id: my_book, institution: a, title: b}]\n# y\n', encoding="utf-8"
+        )
         (first / "weeds/henbit.yaml").write_text("{id: henbit, nuisance: 1}\n", encoding="utf-8")
         (first / "weeds/dandelion.yaml").write_text('"id": dandelion\n? nuisance\n: 1\n', encoding="utf-8")
         assert load(first).left_out == ()
@@ -320,7 +325,7 @@ class TestExchange:
         with pytest.raises(KnowledgeError, match="UTF-8"):
             read_package(file)
 
-    @settings(max_examples=8)
+    @settings(max_examples=40)
     @given(
         st.dictionaries(
             st.sampled_from(["note", "name", "family"]),
@@ -329,22 +334,26 @@ class TestExchange:
         st.sampled_from(["# top", "# a: b", "#", "# \"quote' {"]),
     )
     def test_any_text_and_comment_survives(self, texts: dict[str, str], comment: str) -> None:
-        """Sent and read in again: the same values and the same comment, whatever was typed."""
+        """Sent and read again: the same values and the same lines, whatever was typed."""
         from tempfile import TemporaryDirectory
 
         with TemporaryDirectory() as place:
-            folder, other = Path(place) / "a", Path(place) / "b"
-            folder.mkdir()
+            folder = Path(place) / "a"
+            (folder / "weeds").mkdir(parents=True)
             (folder / "sources.yaml").write_text(OWN_SOURCE, encoding="utf-8")
-            (folder / "weeds").mkdir()
             text = new_entry_text("weed", "ditch_grass", {**NEW_WEED, **texts}, folder) + f"{comment}\n"
-            (folder / "weeds/ditch_grass.yaml").write_text(text, encoding="utf-8")
-            entries = list_own(folder, load(folder))
-            package = read_package(_write(Path(place) / "sent.yaml", export_text(folder, entries)))
-            preview = preview_import(package, other)
-            history.write_files(other, preview.texts, "all")
-            assert load(folder).digest == load(other).digest
-            assert comment in (other / "weeds/ditch_grass.yaml").read_text(encoding="utf-8")
+            file = _write(folder / "weeds/ditch_grass.yaml", text)
+            value = parse_document(text, "x").value
+            entry = OwnEntry("weed", "ditch_grass", "ditch grass", True, file, value)
+            package = read_package(_write(Path(place) / "sent.yaml", export_text(folder, [entry])))
+            assert set(package.texts) == {"sources.yaml", "weeds/ditch_grass.yaml"}
+            sent = package.texts["weeds/ditch_grass.yaml"]
+            assert parse_document(sent, "x").value == value
+            assert sent.rstrip("\n").split("\n") == [line.rstrip() for line in text.rstrip("\n").split("\n")[1:]]
+            shelf = package.texts["sources.yaml"]
+            assert parse_document(shelf, "x").value == parse_document(OWN_SOURCE, "x").value
+            assert "# my shelf" in shelf
+            assert "# bought used" in shelf
 
 
 def _write(path: Path, text: str) -> Path:

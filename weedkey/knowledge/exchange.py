@@ -71,7 +71,7 @@ def export_text(folder: Path, entries: Iterable[OwnEntry]) -> str:
         if kind.one_file:
             wanted = {name for other, name in ids if other == kind.name} | used
             if rows := _some_rows(text, kind, wanted):
-                lines.append(_body(rows))
+                lines.append(_below_key(_body(rows), kind.plural))
         elif (kind.name, file.stem) in ids:
             if f"{kind.plural}:" not in lines:
                 lines.append(f"{kind.plural}:")
@@ -118,13 +118,26 @@ def _body(text: str) -> str:
     return "\n".join(kept).strip("\n")
 
 
+def _below_key(body: str, plural: str) -> str:
+    """The rows with every remark at the margin moved below their key, so that it belongs to no other kind."""
+    lines = [f"  {line}" if line.startswith("#") else line for line in body.split("\n")]
+    place = next((number for number, line in enumerate(lines) if line.startswith(f"{plural}:")), 0)
+    moved = "\n".join([lines[place], *lines[:place], *lines[place + 1 :]])
+    value = parse_document(body, plural).value
+    return moved if _reads_as(moved, value) else entry_text(value).rstrip("\n")
+
+
 def _faithful(body: str, document: Document) -> str:
     """The text if it still says the same below a key; else the values in the house style."""
+    whole = "entry:\n" + _indented(body, "    ")
+    return body if _reads_as(whole, {"entry": document.value}) else entry_text(document.value).rstrip("\n")
+
+
+def _reads_as(text: str, value: Any) -> bool:
     try:
-        same = parse_document("entry:\n" + _indented(body, "    "), "entry").value["entry"] == document.value
+        return bool(parse_document(text, "entry").value == value)
     except KnowledgeError:
-        same = False
-    return body if same else entry_text(document.value).rstrip("\n")
+        return False
 
 
 def _indented(text: str, lead: str) -> str:
@@ -246,8 +259,4 @@ def _dedented(lines: list[str]) -> list[str]:
 
 def _same_or_plain(body: str, value: Any) -> str:
     """The text if it reads as the value; else (rows in brackets over several keys) the value in the house style."""
-    try:
-        same = parse_document(body, "entry").value == value
-    except KnowledgeError:
-        same = False
-    return body if same else entry_text(value)
+    return body if _reads_as(body, value) else entry_text(value)
