@@ -233,11 +233,11 @@ def test_demo_lists_each_lawn_with_its_name_and_what_to_type_next(run: Run) -> N
 
 
 def test_check_with_a_turf_compares_every_pair_that_is_treated_differently_there(run: Run) -> None:
-    """Not only declared look-alikes: liverwort and dichondra are no look-alikes, yet treated differently in May."""
+    """Not only declared look-alikes: moneywort and thymeleaf speedwell are none, yet treated differently."""
     declared = run("check", "--warnings").out
     there = run("check", "--turf", "tall_fescue", "--month", "may", "--warnings").out
-    assert "dichondra and liverwort are told apart only by" not in declared
-    assert "dichondra and liverwort are told apart only by" in there
+    assert "moneywort and thymeleaf_speedwell are told apart only by" not in declared
+    assert "moneywort and thymeleaf_speedwell are told apart only by" in there
 
 
 def test_name_gives_its_reasons_on_the_command_line_as_well(run: Run) -> None:
