@@ -26,7 +26,7 @@ from weedkey.walks.history import note_application
 from screen_cases import DEMO, TODAY, new_app, screen_text  # isort: skip
 
 #: A stop that is not reached within this many looks at the screen is not reached.
-_MOST_LOOKS = 400
+_MOST_LOOKS = 3000
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +124,8 @@ NAME = (
     Stop("", ("escape",), "can't tell"),
     Stop("other_look", ("o",), "Look at what?"),
     Stop("", ("escape",), "can't tell"),
+    Stop("drawings", ("d",), "drawn:"),
+    Stop("", ("escape",), "can't tell"),
     Stop("words", ("t",), "in plain words"),
     Stop("words_confirm", typed("hairy leaf"), "yes, I see that"),
     Stop("", ("escape",), "Look"),
@@ -155,6 +157,18 @@ SEASON = (
     Stop("", ("escape",), "in the year ahead"),
     Stop("put_on_so_far", ("6",), "written down"),
 )
+ENTRIES = (
+    Stop("", (), "start a new lawn"),
+    Stop("list", ("5",), "Local entries"),
+    Stop("fact_of_what", ("4",), "A fact of what?"),
+    Stop("fact_of_which", ("1",), "Which weed?"),
+    Stop("form_of_a_fact", typed("henbit"), "facts of a shipped weed"),
+    Stop("", ("escape",), "Local entries"),
+    Stop("new_who_says_so", ("1",), "Who says so?"),
+    Stop("new_name", ("2",), "expected:"),
+    Stop("new_next", typed("marsh sedge"), "scientific"),
+    Stop("new_form", ("escape",), "a new weed"),
+)
 #: feature -> (does it begin on a demo lawn, stops)
 FEATURES: dict[str, tuple[bool, tuple[Stop, ...]]] = {
     "home": (False, HOME),
@@ -164,6 +178,7 @@ FEATURES: dict[str, tuple[bool, tuple[Stop, ...]]] = {
     "choices": (True, CHOICES),
     "ground": (True, GROUND),
     "season": (True, SEASON),
+    "entries": (False, ENTRIES),
 }
 
 

@@ -50,6 +50,8 @@ async def test_each_screen_fits_every_width(feature: str) -> None:
                 await pilot.resize_terminal(width, 24)
                 await pilot.pause()
                 assert not has_sideways_scroll(app), (stop.name, width)
+                hint = app.screen.query_one("#hint")
+                assert not hint.display or hint.virtual_size.height <= hint.size.height, (stop.name, width)
                 line = key_line(app)
                 assert line.endswith("q quit"), (stop.name, width, line)
                 assert "? help" in line, (stop.name, width, line)

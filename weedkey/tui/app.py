@@ -35,11 +35,11 @@ class WeedkeyApp(App[None]):
     TITLE = "weedkey"
     CSS = """
     #lawn_line { dock: top; height: auto; max-height: 2; background: $panel; color: $foreground; }
-    #body { padding: 0 1; }
+    #body { padding: 0 1; scrollbar-gutter: stable; scrollbar-size-vertical: 1; }
     #body > Static { height: auto; }
     .title { text-style: bold; margin: 1 0 0 0; }
     #foot { dock: bottom; height: auto; }
-    #hint { height: auto; max-height: 2; background: $surface; color: $foreground; }
+    #hint { height: auto; background: $surface; color: $foreground; }
     Screen.-phone #hint, #hint.-empty { display: none; }
 
     Screen { background: $background; color: $foreground; }
