@@ -228,7 +228,7 @@ class TestExchange:
         first, second = tmp_path / "a", tmp_path / "b"
         (first / "weeds").mkdir(parents=True)
         odd = (
-            "# yaml-language-server: $schema=/home/me/x.json\n---\n# at margin\nid: goosegrass\nnote: |\n  two lines\n"
+            "# yaml-language-server: $schema=/srv/me/x.json\n---\n# at margin\nid: goosegrass\nnote: |\n  two lines\n"
             "    with indent\n\n  # not a comment\nalso_called: [a,\n  \"b\n  c\", 'd # e']\n# margin again\ncautions:\n"
             "- about: other\n  text: >-\n    folded\n    text\n  sources: [from_memory]\nnuisance: 1 # end\n# last\n...\n"
         )
@@ -243,7 +243,7 @@ class TestExchange:
         import_package(preview_import(package, second), second)
         assert load(first).digest == load(second).digest
         text = (second / "weeds/goosegrass.yaml").read_text(encoding="utf-8")
-        assert "/home/me" not in text
+        assert "/srv/me" not in text
         assert all(remark in text for remark in ("# at margin", "# margin again", "nuisance: 1 # end", "# last"))
 
     def test_an_entry_takes_its_own_sources_along(self, own: Path, tmp_path: Path) -> None:
