@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -40,11 +41,10 @@ class Served:
     """``weedkey serve`` as a process of its own."""
 
     def __init__(self, home: Path, port: int, *words: str) -> None:
-        import os
-
         self.port = port
         self.process = subprocess.Popen(
-            [sys.executable, "-m", "weedkey", "serve", "--port", str(port), *words],
+            [sys.executable, "-m", "weedkey", "serve", "--port", str(port)]
+            + [word.replace("{port}", str(port)) for word in words],
             cwd=ROOT,
             env={**os.environ, "WEEDKEY_HOME": str(home)},
             stdout=subprocess.PIPE,
@@ -60,13 +60,27 @@ class Served:
                 break
         self.address = self.lines[-1].removeprefix("Open ")
 
+    def screens(self) -> list[int]:
+        """The processes of its open pages."""
+        found = subprocess.run(["pgrep", "-P", str(self.process.pid)], capture_output=True, text=True, check=False)
+        return [int(one) for one in found.stdout.split()]
+
     def stop(self) -> None:
-        """End it as ctrl+c does."""
+        """End it politely."""
         self.process.terminate()
         try:
             self.process.wait(10)
         except subprocess.TimeoutExpired:
             self.process.kill()
+
+
+def is_running(process: int) -> bool:
+    """True if a process of this number still works; one that has ended and only waits to be counted does not."""
+    try:
+        os.kill(process, 0)
+        return "(zombie)" not in Path(f"/proc/{process}/status").read_text()
+    except (ProcessLookupError, FileNotFoundError):
+        return False
 
 
 class Page:
@@ -108,6 +122,25 @@ class Page:
         """Load an address."""
         self.driver.get(address)
 
+    def reload(self) -> None:
+        """Load the same page again, as its user does."""
+        self.driver.refresh()
+
+    def follow(self, words: str) -> None:
+        """Click a link in a plain page."""
+        from selenium.webdriver.common.by import By
+
+        self.driver.find_element(By.LINK_TEXT, words).click()
+
+    def address(self) -> str:
+        """What stands in the line of the address."""
+        return str(self.driver.current_url)
+
+    def start_over(self) -> None:
+        """Leave the page, and forget what was asked so far."""
+        self.driver.get("about:blank")
+        self.driver.get_log("performance")
+
     def cells(self) -> tuple[int, int]:
         """Columns and rows that the page asked for."""
         asked = parse_qs(urlsplit(self.driver.execute_script("return window.socketAddresses[0]")).query)
@@ -123,6 +156,10 @@ class Page:
     def wait_for(self, words: str) -> list[str]:
         """The screen, once the words stand on it."""
         return self._wait(lambda: self.screen() if any(words in line for line in self.screen()) else None, words)
+
+    def wait_until(self, is_so: Callable[[list[str]], bool]) -> list[str]:
+        """The screen, once something is true of its lines."""
+        return self._wait(lambda: lines if is_so(lines := self.screen()) else None, "what was waited for")
 
     def _wait(self, find: Callable[[], list[str] | None], what: str) -> list[str]:
         end = time.monotonic() + _SECONDS
@@ -154,6 +191,18 @@ class Page:
             return
         for kind in ("mousePressed", "mouseReleased"):
             self.cdp("Input.dispatchMouseEvent", type=kind, x=x, y=y, button="left", clickCount=1)
+
+    def swipe(self, rows: int) -> None:
+        """Move a finger up the screen by so many rows; a negative number moves it down."""
+        box = self.driver.execute_script(
+            "const b = document.querySelector('.xterm-screen').getBoundingClientRect(); return [b.top, b.height]"
+        )
+        way = rows * box[1] / self.cells()[1]
+        x, y = self.width / 2, box[0] + box[1] / 2 + way / 2
+        self.cdp("Input.dispatchTouchEvent", type="touchStart", touchPoints=[{"x": x, "y": y}])
+        for step in range(1, 21):
+            self.cdp("Input.dispatchTouchEvent", type="touchMove", touchPoints=[{"x": x, "y": y - way * step / 20}])
+        self.cdp("Input.dispatchTouchEvent", type="touchEnd", touchPoints=[])
 
     def type(self, text: str) -> None:
         """Type into whatever has the focus."""

@@ -1,4 +1,4 @@
-"""One served copy of the screens and one browser a test."""
+"""One served copy of the screens a test; one browser a size."""
 
 from __future__ import annotations
 
@@ -27,11 +27,19 @@ def serve(tmp_path: Path) -> Iterator[Callable[..., Served]]:
         one.stop()
 
 
-@pytest.fixture(params=[(390, 844), (1280, 800)], ids=["phone", "desk"])
-def page(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Page]:
+@pytest.fixture(scope="module", params=[(390, 844), (1280, 800)], ids=["phone", "desk"])
+def browser(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Page]:
     """A headless Chromium at the size of a phone and of a desk."""
     if CHROMIUM is None or DRIVER is None:
         pytest.skip("no Chromium with its driver on this machine (Debian: chromium, chromium-driver)")
-    one = Page(*request.param, tmp_path / "profile")
+    one = Page(*request.param, tmp_path_factory.mktemp("profile"))
     yield one
     one.close()
+
+
+@pytest.fixture
+def page(browser: Page, serve: Callable[..., Served]) -> Iterator[Page]:
+    """The browser, empty before and after each test."""
+    browser.start_over()
+    yield browser
+    browser.start_over()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import signal
 import sys
 from collections.abc import Callable
 from pathlib import Path
@@ -11,11 +12,11 @@ from pathlib import Path
 import pytest
 from aiohttp import ClientSession, CookieJar, WSServerHandshakeError
 from aiohttp.test_utils import TestClient, TestServer
-from browser_cases import Served
+from browser_cases import Served, is_running
 
 from weedkey.cli.main import main
 from weedkey.web.access import COOKIE, Door
-from weedkey.web.server import ScreensServer
+from weedkey.web.server import MOST_BYTES, ScreensServer
 
 #: Stands for the screens: says the word that the library waits for, then lives until it is told to quit.
 STAND_IN = "import sys; sys.stdout.write('__GANGLION__\\n'); sys.stdout.flush(); sys.stdin.buffer.read(6)"
@@ -26,6 +27,7 @@ def make_server(said: list[str], **changed: object) -> ScreensServer:
     words = {
         "host": "127.0.0.1",
         "port": 8000,
+        "base": "http://192.168.1.20:8000",
         "public_url": None,
         "names": frozenset({"lawn.example.org"}),
         "most_pages": 2,
@@ -57,20 +59,21 @@ async def test_every_route_is_behind_the_door(path: str) -> None:
 
 
 async def test_the_one_time_address_gives_a_cookie_and_goes() -> None:
-    """303 to the plain page, a cookie that scripts and strange pages cannot use; the second use is refused."""
+    """It leads on to the page, with a cookie that scripts and strange pages cannot use; a second use is refused."""
     said: list[str] = []
     server = make_server(said)
     client = await open_client(server)
-    address = server.address("")
-    first = await client.get(address, allow_redirects=False)
-    assert (first.status, first.headers["Location"]) == (303, "/")
+    address = server.address("") + "&fontsize=14"
+    assert (await client.head(address)).status == 403, "looking ahead at an address does not use it up"
+    first = await client.get(address)
+    assert 'content="0; url=/?fontsize=14"' in await first.text()
     cookie = first.cookies[COOKIE]
     assert cookie["httponly"]
     assert cookie["samesite"] == "Strict"
     assert (await client.get("/")).status == 200
     client.session.cookie_jar.clear()
     assert (await client.get(address)).status == 403
-    assert "For another: http" in said[0]
+    assert "For another: http://192.168.1.20:8000/?token=" in said[0]
     await client.close()
 
 
@@ -105,7 +108,10 @@ async def test_no_more_pages_than_allowed() -> None:
     await client.ws_connect("/ws", headers=own_origin(client))
     refused = await client.get("/")
     assert refused.status == 503
-    assert "2 pages are open already" in await refused.text()
+    text = await refused.text()
+    assert "2 pages are open already" in text
+    assert 'content="0; url=/?again=1"' in text, "it asks once more at once: a reload frees its own place"
+    assert 'content="2; url=/?again=1"' in await (await client.get("/?again=1")).text()
     with pytest.raises(WSServerHandshakeError):
         await client.ws_connect("/ws", headers=own_origin(client))
     await first.close()
@@ -126,6 +132,29 @@ async def test_an_idle_page_ends_and_its_process_too() -> None:
     await socket.send_str(json.dumps(["resize", {"width": 40, "height": 24}]))
     await asyncio.wait_for(_until_closed(socket), 10)
     assert server.open_pages == 0
+    await client.close()
+
+
+async def test_a_message_without_end_is_cut_off() -> None:
+    """The connection is closed with 1009 (RFC 6455 section 7.4.1: too big to process), and its process ends."""
+    server = make_server([], door=Door(needs_token=False))
+    client = await open_client(server)
+    socket = await client.ws_connect("/ws", headers=own_origin(client))
+    await socket.send_str(json.dumps(["stdin", "x" * MOST_BYTES]))
+    await asyncio.wait_for(_until_closed(socket), 10)
+    assert socket.close_code == 1009
+    await asyncio.wait_for(server._nobody.wait(), 10)
+    await client.close()
+
+
+async def test_the_reload_of_the_only_page_finds_its_place() -> None:
+    """A page that is just leaving is waited for, so that no one reads that all places are taken by himself."""
+    server = make_server([], door=Door(needs_token=False), most_pages=1)
+    client = await open_client(server)
+    for _ in range(3):
+        socket = await client.ws_connect("/ws", headers=own_origin(client))
+        await socket.close()
+        assert (await client.get("/?again=1")).status == 200
     await client.close()
 
 
@@ -151,7 +180,7 @@ async def test_nonsense_from_the_page_is_dropped(text: str) -> None:
     ("words", "named"),
     [
         (["--port", "0"], "--port 0"),
-        (["--pages", "0"], "--pages 0"),
+        (["--sessions", "0"], "--sessions 0"),
         (["--idle", "0"], "--idle 0"),
         (["--public-url", "lawn"], "--public-url lawn"),
     ],
@@ -178,6 +207,31 @@ def test_a_port_that_is_taken_is_named(serve: Callable[..., Served], capsys: pyt
     assert "a free port" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("number", [signal.SIGINT, signal.SIGTERM, signal.SIGHUP, signal.SIGKILL])
+async def test_when_the_server_ends_the_screens_end(
+    serve: Callable[..., Served], number: signal.Signals, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """ctrl+c, a polite end, a terminal that is gone, and a kill that nothing can answer: no process is left over.
+
+    The screens open in a page even if the settings ask for numbered questions: a page has no lines to ask on.
+    """
+    monkeypatch.setenv("WEEDKEY_PLAIN", "true")
+    served = serve()
+    base = served.address.rstrip("/")
+    async with ClientSession() as browser, browser.ws_connect(f"{base}/ws", headers={"Origin": base}) as socket:
+        await socket.receive_bytes(timeout=20)
+        screens = served.screens()
+        assert len(screens) == 1
+        served.process.send_signal(number)
+        await asyncio.to_thread(served.process.wait, 10)
+    for _ in range(100):
+        if not any(is_running(one) for one in screens):
+            break
+        await asyncio.sleep(0.1)
+    assert not any(is_running(one) for one in screens)
+    assert served.process.returncode == (-number if number == signal.SIGKILL else 0)
+
+
 async def test_opened_to_the_network_it_warns_and_asks_for_the_token(serve: Callable[..., Served]) -> None:
     """The warning says who may come in; the plain address is refused, the printed one works once."""
     served = serve("--host", "0.0.0.0")  # noqa: S104 - what is tested
@@ -194,7 +248,9 @@ async def test_opened_to_the_network_it_warns_and_asks_for_the_token(serve: Call
 
 
 def test_the_page_is_part_of_the_package() -> None:
-    """The template lies beside the server, so that an installed copy has it."""
+    """Template and script lie beside the server, so that an installed copy has them."""
     import weedkey.web
 
-    assert (Path(weedkey.web.__file__).parent / "page.html").is_file()
+    folder = Path(weedkey.web.__file__).parent
+    assert (folder / "page.html").is_file()
+    assert (folder / "page.js").is_file()

@@ -21,7 +21,7 @@ def open_screens(args: argparse.Namespace, lawn: Path | None = None, *, demos: b
     ``demos``: begin with the choice of a demo lawn.
     """
     local = local_folder(args)
-    if args.plain or not wants_screens():
+    if (args.plain and not is_behind_page()) or not wants_screens():
         from weedkey.cli.line_mode import run_line_mode
 
         return run_line_mode(local, lawn)
@@ -32,6 +32,11 @@ def open_screens(args: argparse.Namespace, lawn: Path | None = None, *, demos: b
 
 def wants_screens() -> bool:
     """True on a terminal that can move its cursor, and behind a page of a browser."""
-    if "TEXTUAL_DRIVER" in os.environ:
+    if is_behind_page():
         return True
     return sys.stdin.isatty() and sys.stdout.isatty() and os.environ.get("TERM") != "dumb"
+
+
+def is_behind_page() -> bool:
+    """True if a page of a browser shows this process: there are no lines there to ask on, whatever the settings say."""
+    return "TEXTUAL_DRIVER" in os.environ

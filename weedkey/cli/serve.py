@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import contextlib
 import shlex
 import sys
 from importlib.util import find_spec
@@ -29,7 +30,15 @@ def configure(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--host", default="127.0.0.1", help="where to listen (default: this computer only)")
     parser.add_argument("--port", type=int, default=PORT, help=f"default: {PORT}")
     parser.add_argument("--public-url", metavar="URL", help="the address that browsers use, behind a proxy")
-    parser.add_argument("--pages", type=int, default=MOST_PAGES, help=f"pages open at once (default: {MOST_PAGES})")
+    parser.add_argument(
+        "--sessions",
+        "--pages",
+        dest="pages",
+        type=int,
+        default=MOST_PAGES,
+        metavar="N",
+        help=f"pages open at once (default: {MOST_PAGES})",
+    )
     parser.add_argument(
         "--idle",
         type=float,
@@ -57,6 +66,7 @@ def execute(args: argparse.Namespace) -> int:
         Door(needs_token=is_open),
         host=args.host,
         port=args.port,
+        base=base,
         public_url=args.public_url.rstrip("/") if args.public_url else None,
         names=names,
         most_pages=args.pages,
@@ -65,8 +75,6 @@ def execute(args: argparse.Namespace) -> int:
     )
     if is_open:
         _say(WARNING.format(host=args.host))
-    _say(f"Open {server.address(base)}")
-    _say("ctrl+c ends it; every answer is saved.")
     try:
         server.serve()
     except OSError as error:
@@ -93,7 +101,7 @@ def _check(args: argparse.Namespace) -> None:
     if not 1 <= args.port <= 65535:
         raise UsageError(f"--port {args.port}: no port", "1 to 65535", "--port 8000")
     if args.pages < 1:
-        raise UsageError(f"--pages {args.pages}: no page could open", "1 or more", "--pages 4")
+        raise UsageError(f"--sessions {args.pages}: no page could open", "1 or more", "--sessions 4")
     if not 1 <= args.idle <= 24 * 60:
         raise UsageError(f"--idle {args.idle:g}: not a time", "1 to 1440 minutes", "--idle 120")
     if args.public_url and (
@@ -122,4 +130,5 @@ def _own_address() -> str:
 
 
 def _say(words: str) -> None:
-    print(words, flush=True)
+    with contextlib.suppress(OSError):  # the terminal may be gone while the pages are still being closed
+        print(words, flush=True)
