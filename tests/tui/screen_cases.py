@@ -25,7 +25,13 @@ def new_app(lawn: Path | None = None) -> WeedkeyApp:
 def screen_text(app: WeedkeyApp) -> str:
     """What stands on the screen, line by line (the one place that reads the compositor)."""
     strips = app.screen._compositor.render_strips()
-    return "\n".join("".join(segment.text for segment in strip).rstrip() for strip in strips) + "\n"
+    lines = ["".join(segment.text for segment in strip) for strip in strips]
+    return "\n".join(without_scroll_bar(line).rstrip() for line in lines) + "\n"
+
+
+def without_scroll_bar(line: str) -> str:
+    """The line with its last two cells cleared of the ends of a scroll bar, which move by an eighth of a cell."""
+    return line[:-2] + line[-2:].translate(dict.fromkeys(map(ord, "▁▂▃▄▅▆▇█▔"), " "))
 
 
 def has_sideways_scroll(app: WeedkeyApp) -> bool:
