@@ -2,12 +2,20 @@
 
 from __future__ import annotations
 
+import os
 import socket
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
 from browser_cases import CHROMIUM, DRIVER, Page, Served
+
+
+@pytest.fixture(autouse=True)
+def only_when_asked_for(request: pytest.FixtureRequest) -> None:
+    """A real server and a real browser need a machine to themselves: run with WEEDKEY_BROWSER=1, one at a time."""
+    if {"serve", "page"} & set(request.fixturenames) and not os.environ.get("WEEDKEY_BROWSER"):
+        pytest.skip("a real server or browser is started only with WEEDKEY_BROWSER=1")
 
 
 @pytest.fixture
