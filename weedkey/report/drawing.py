@@ -129,8 +129,8 @@ def _distance(point: Point, start: Point, end: Point) -> float:
 
 
 def drawing_svg(drawing: Drawing, width_px: int = 128) -> str:
-    """The drawing as an SVG element for a page: the text's own colour, its sentence as title for those who listen."""
-    return _frame(drawing, width_px, _shapes(drawing))
+    """The drawing as an SVG file that also stands in a page: the text's own colour, its sentence as title."""
+    return _frame(drawing, width_px, _shapes(drawing), f' xmlns="{SVG_NAMESPACE}"')
 
 
 def drawing_symbol(drawing: Drawing, name: str) -> str:
@@ -139,19 +139,20 @@ def drawing_symbol(drawing: Drawing, name: str) -> str:
 
 
 def drawing_use(drawing: Drawing, name: str, width_px: int = 128) -> str:
-    """An SVG element that shows the symbol of this name."""
+    """An SVG element in an HTML page, where it needs no namespace, that shows the symbol of this name."""
     return _frame(drawing, width_px, f'<use href="#{name}"/>')
 
 
+SVG_NAMESPACE = "http://www.w3.org/2000/svg"
 _VIEW = f"0 0 {BOX_WIDTH} {BOX_HEIGHT}"
 
 
-def _frame(drawing: Drawing, width_px: int, inside: str) -> str:
+def _frame(drawing: Drawing, width_px: int, inside: str, namespace: str = "") -> str:
     from html import escape
 
     height_px = round(width_px * BOX_HEIGHT / BOX_WIDTH)
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing" role="img" width="{width_px}" height="{height_px}"'
+        f'<svg{namespace} class="drawing" role="img" width="{width_px}" height="{height_px}"'
         f' viewBox="{_VIEW}"><title>{escape(drawing.shows)}</title>{inside}</svg>'
     )
 

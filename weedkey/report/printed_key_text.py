@@ -102,7 +102,7 @@ def _symbols(key: PrintedKey) -> str:
         for state, drawing in _drawn(couplet, lead)
     }
     symbols = "".join(drawing_symbol(drawing, name) for name, drawing in drawn.items())
-    return f'<svg xmlns="http://www.w3.org/2000/svg" class="symbols" aria-hidden="true">{symbols}</svg>'
+    return f'<svg class="symbols" aria-hidden="true">{symbols}</svg>'
 
 
 def _title(knowledge: Knowledge, key: PrintedKey) -> str:
