@@ -26,6 +26,12 @@ INVALID = {
         "  - {id: uni_turf",
         "  - {id: idle, institution: A, title: B}\n  - {id: uni_turf",
     ),
+    "source-twice": (
+        "sources.yaml",
+        "  - {id: uni_turf",
+        "  - {id: one, institution: A, title: Lawn weeds, url: 'https://www.example.org/a/'}\n"
+        "  - {id: two, institution: A, title: Weeds of lawns, url: 'http://example.org/a'}\n  - {id: uni_turf",
+    ),
     "seen-rule": ("weeds/white_clover.yaml", "state: egg, sources: [uni_weeds]", "state: egg, sources: [seen_by_user]"),
     "reference": ("weeds/white_clover.yaml", "state: egg", "state: round"),
     "look-group": ("weeds/white_clover.yaml", "looks:\n", "looks:\n  ligule: [{state: hairs, sources: [uni_weeds]}]\n"),

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from rapidfuzz import fuzz
+
 from weedkey.errors import Issue
 from weedkey.knowledge.build import nearest_or_none
 from weedkey.knowledge.checks.base import Check, Subject, walk_facts
 from weedkey.knowledge.entries import RawEntry
 from weedkey.knowledge.sourcing import SIGHT_CHECK_ID, SOURCE_KEYS, find_sight_problems
 from weedkey.knowledge.strict_yaml import KeyPath
-from weedkey.model.source import COMMON_PRACTICE, FROM_MEMORY, SEEN_BY_USER
+from weedkey.model.source import COMMON_PRACTICE, FROM_MEMORY, SEEN_BY_USER, Source
+
+#: Two wordings of one title; a judgement on the titles of the shipped list.
+SAME_TITLE_PERCENT = 73
 
 
 def _named_sources(subject: Subject) -> Iterator[tuple[RawEntry, KeyPath, str]]:
@@ -66,6 +71,35 @@ class SourceUnused(Check):
                     "a source that supports a fact",
                     "a fact that names it, or delete the row",
                 )
+
+
+class SourceTwice(Check):
+    """One page under two ids looks like two witnesses."""
+
+    id = "source-twice"
+    severity = "warning"
+    about = "A publication stands once in the list of sources: no two rows with one address and nearly one title."
+
+    def find(self, subject: Subject) -> Iterator[Issue]:
+        """Rows whose page another row holds already; a page that lists several articles may stand once an article."""
+        earlier: dict[str, list[Source]] = {}
+        for raw, source in subject.of_kind("source"):
+            page = _page_address(source.url)
+            twin = next((one for one in earlier.get(page, ()) if _is_same_title(one.title, source.title)), None)
+            if page and twin:
+                yield self.issue(
+                    raw, ("id",), f"{source.id!r} is the page of {twin.id!r}", "each publication once", twin.id
+                )
+            earlier.setdefault(page, []).append(source)
+
+
+def _page_address(address: str) -> str:
+    """An address without its scheme, to compare; empty if it was cut off before the page."""
+    return "" if " " in address else address.partition("://")[2].removeprefix("www.").rstrip("/").lower()
+
+
+def _is_same_title(one: str, other: str) -> bool:
+    return fuzz.token_set_ratio(one.lower(), other.lower()) >= SAME_TITLE_PERCENT
 
 
 class SeenRule(Check):

@@ -11,6 +11,7 @@ CHECKS: tuple[Check, ...] = (
     identity.FileHead(),
     facts.SourceUnknown(),
     facts.SourceUnused(),
+    facts.SourceTwice(),
     facts.SeenRule(),
     links.Reference(),
     looks.LookGroup(),
