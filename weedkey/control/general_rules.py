@@ -23,7 +23,7 @@ class Rule:
 
 #: Post-emergence herbicides on turf, °F of the day's high.
 AIR_CEILINGS_F = (
-    Rule("ceiling_90", 90, "stop", ("clem_safeapp", "uga_benh19", "uf_timing21", "uga_spring19")),
+    Rule("ceiling_90", 90, "stop", ("clem_safeapp", "uga_spring19", "uf_timing21")),
     Rule("ceiling_85_st_augustinegrass", 85, "stop", ("uf_timing21", "gg_atz"), turfs=("st_augustinegrass",)),
     Rule("risk_above_85", 85, "avoid", ("purd_heat", "lsu_heat13")),
     Rule("cool_season_above_80", 80, "avoid", ("kent_nut09",), season="cool"),
@@ -45,11 +45,11 @@ DAY_STOPS_F = {"atrazine": Rule("upper_fifties", 56, "stop", ("aug_cold10",))}
 
 #: The only turf with published guidance for a non-selective spray over the whole, fully dormant lawn.
 DORMANT_BROADCAST_TURFS = {"bermudagrass": ("hs_poa07", "usga_dorm14", "msu_dorm10", "vt_dorm")}
-DORMANT_BROADCAST_OTHER = ("msu_dorm10", "clem_safe", "common_practice")
+DORMANT_BROADCAST_OTHER = ("msu_dorm10", "clem_safeapp", "common_practice")
 
-GREEN_UP_SOURCES = ("clem_safeapp", "uga_benh19", "uga_spring19")
+GREEN_UP_SOURCES = ("clem_safeapp", "uga_spring19")
 STRESS_SOURCES = ("clem_safeapp", "uga_spring19", "purd_heat")
-THREE_MOWINGS = Rule("three_mowings", 3, "stop", ("clem_safeapp", "clem_safe"))
+THREE_MOWINGS = Rule("three_mowings", 3, "stop", ("clem_safeapp",))
 PRE_EMERGENCE_STAND_DAYS = Rule("stand_over_a_year", 365, "stop", ("uga_mcin24",))
 
 WIND_MAX_MPH = Rule("wind_8", 8, "stop", ("pes_weather",))
@@ -107,5 +107,5 @@ SCHOOL_BARRED_STATES = {"CT": ("uconn_sch",)}
 PEOPLE_SOURCES = ("osu_pet16", "lbl_atz")
 BEES_SOURCES = ("uga_bees",)
 PERENNIAL_BARRIER_SOURCES = ("uga_b1393", "aug_pre13")
-DORMANT_WEED_SOURCES = ("uiuc_nimb11", "q_lawnforum_21427", "ut_w237")
+DORMANT_WEED_SOURCES = ("il_nimb11", "q_lawnforum_21427", "ut_w237")
 ANNUAL_ENDING_SOURCES = {"winter": ("macmel", "main_burw"), "summer": ("ksu_crab21", "uf_dove08")}

@@ -66,8 +66,8 @@ def _duties(knowledge: Knowledge, lawn: Lawn, visits: tuple[Visit, ...]) -> Iter
     chemical = [a for a in actions if knowledge.controls[a.control].is_chemical]
     if chemical:
         yield Step("plan.owner_keep_off", "duty", {"children": lawn.children, "pets": lawn.pets}, ("osu_pet16",))
-        yield Step("plan.owner_mowing", "duty", {}, ("clem_safe",))
+        yield Step("plan.owner_mowing", "duty", {}, ("clem_safeapp",))
     if any(action.use == "barrier" for action in actions):
         yield Step("plan.owner_barrier", "duty", {}, ("msu_pre05", "uga_poapre"))
     if any(action.use == "spot" for action in actions):
-        yield Step("plan.owner_brown", "worse_first", {}, ("lsu_dallcp", "common_practice"))
+        yield Step("plan.owner_brown", "worse_first", {}, ("lsu_dalliscent", "common_practice"))

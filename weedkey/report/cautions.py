@@ -31,7 +31,7 @@ STANDING: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     (
         "Not above the label's temperature ceiling (often 85 to 90 °F), not in drought, not at green-up.",
-        ("clem_safe", "uga_benh19"),
+        ("clem_safeapp", "uga_spring19"),
     ),
     (
         "Wind 3 to 8 mph and away from sensitive plants, unless the label differs; calm mornings and evenings can"
