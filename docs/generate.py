@@ -9,8 +9,6 @@ from __future__ import annotations
 import argparse
 import os
 import sys
-import textwrap
-from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,7 +53,6 @@ def second_reading_page() -> str:
     with (HERE / "second_reading.tsv").open(encoding="utf-8", newline="") as file:
         rows = list(csv.DictReader(file, delimiter="\t"))
     kinds = sorted({row["kind"] for row in rows}, key=lambda kind: (-sum(row["kind"] == kind for row in rows), kind))
-    read = [row for row in rows if row["verdict"] != "not_read"]
     parts = [
         "# The second reading of the weeds",
         "",
@@ -63,12 +60,11 @@ def second_reading_page() -> str:
         "`docs/draw_facts.py`, held against their sources by somebody who had not written them. What the verdicts mean",
         "and what follows from them stands in knowledge-quality.md.",
         "",
-        *unread_lines(rows),
         "| kind of fact | read | right | loose | wrong | not seen | wrong among those seen |",
         "|---|---|---|---|---|---|---|",
     ]
     for kind in (*kinds, None):
-        own = [row["verdict"] for row in read if kind in (row["kind"], None)]
+        own = [row["verdict"] for row in rows if kind in (row["kind"], None)]
         counts = [own.count(verdict) for verdict in ("right", "loose", "wrong", "not_seen")]
         seen = len(own) - counts[3]
         share = f"{100 * counts[2] / seen:.1f} %" if seen else "-"
@@ -80,14 +76,6 @@ def second_reading_page() -> str:
             cells = (row["weed"].replace("_", " "), f"{row['kind'].replace('_', ' ')}: {row['fact']}", row["done"])
             parts.append("| " + " | ".join(cell.replace("|", "/") for cell in cells) + " |")
     return "\n".join(parts) + "\n"
-
-
-def unread_lines(rows: list[dict[str, str]]) -> list[str]:
-    """The entries that nobody has read a second time, if there are any."""
-    counts = Counter(row["weed"] for row in rows if row["verdict"] != "not_read")
-    names = sorted({row["weed"].replace("_", " ") for row in rows if not counts[row["weed"]]})
-    text = f"Not read yet ({len(names)} entries): {', '.join(names)}."
-    return [*textwrap.wrap(text, 120), ""] if names else []
 
 
 def drawings_page() -> str:
