@@ -147,8 +147,8 @@ def _change_row(kind: type[Any], rows: list[tuple[Any, KeyPath]], change: Any, s
         _report_no_source((*spot, "to"), laid)
     found = _find_or_none(kind, rows, change["row"], (*spot, "row"), laid)
     if found is not None:
-        sources_last = {**{key: value for key, value in rows[found][0].items() if key not in change["to"]}, **change["to"]}
-        rows[found] = (sources_last, (*spot, "to"))
+        kept = {key: value for key, value in rows[found][0].items() if key not in change["to"]}
+        rows[found] = ({**kept, **change["to"]}, (*spot, "to"))
 
 
 def _report_no_source(path: KeyPath, laid: Laid) -> None:

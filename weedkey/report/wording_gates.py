@@ -170,6 +170,7 @@ TEMPLATES: dict[str, str] = {
     "resistance.none_published": "No resistant population is published in turf.",
     "resistance.part_still_works": "Resistance to one ingredient is published; the other still works.",
     "resistance.susceptible_only": "Resistant populations are published ({places}): holds for susceptible ones only.",
+    "resistance.susceptible_somewhere": "Resistant plants are published: the grade holds for susceptible ones only.",
     # verdicts
     "verdict.annual_ending": "It is an annual near its end and will soon die by itself; spend nothing on it now.",
     "verdict.selective_now": "{controls} may be used over {turf} now ({result}).",

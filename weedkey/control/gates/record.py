@@ -169,7 +169,12 @@ class ResistanceGate(Gate):
     """Resistant populations published in turf: the rating holds for susceptible ones. Lists are minimum lists."""
 
     id: ClassVar[str] = "resistance"
-    outcomes: ClassVar[tuple[str, ...]] = ("none_published", "part_still_works", "susceptible_only")
+    outcomes: ClassVar[tuple[str, ...]] = (
+        "none_published",
+        "part_still_works",
+        "susceptible_only",
+        "susceptible_somewhere",
+    )
     about_weed: ClassVar[bool] = True
     only_asks: ClassVar[bool] = True
 
@@ -189,11 +194,11 @@ class ResistanceGate(Gate):
         }
         sources = tuple(dict.fromkeys(source for row in rows for source in row.sources))
         if own or all(resisted):
-            return self._ask("susceptible_only", facts, sources)
+            return self._ask("susceptible_only" if facts["places"] else "susceptible_somewhere", facts, sources)
         if rows:
             return self._open("part_still_works", facts, sources)
         if reading is not None and reading.susceptible_only:
-            return self._ask("susceptible_only", facts, reading.sources)
+            return self._ask("susceptible_somewhere", facts, reading.sources)
         return self._open("none_published", facts)
 
 
