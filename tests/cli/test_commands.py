@@ -150,6 +150,13 @@ def test_an_unknown_name_lists_the_nearest(run: Run) -> None:
     assert "goosegrass" in done.err
 
 
+def test_a_town_without_a_climate_of_its_own_is_told_the_nearest(run: Run) -> None:
+    """Nobody who lives in Atlanta knows that Griffin stands for it."""
+    done = run("spot", "6", "--turf", "bermudagrass", "--place", "Atlanta")
+    assert done.code == 2
+    assert "Griffin, Georgia (Atlanta, Georgia, about 35 miles away)" in " ".join(done.err.split())
+
+
 @pytest.mark.parametrize(
     ("words", "said"),
     [

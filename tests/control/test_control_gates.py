@@ -31,6 +31,7 @@ from weedkey.model.control import (
     Gate,
     Limit,
     Reseeding,
+    Resistance,
     SiteRule,
     Tolerance,
     WorksOn,
@@ -614,7 +615,15 @@ def test_resistance_to_every_part_marks_the_rating() -> None:
     x = chemical("x", group="2", resistance=(resisted("annual_bluegrass"),))
     y = chemical("y", group="5", resistance=(resisted("annual_bluegrass"),))
     mixture = chemical("x_plus_y", SAFE, parts=("x", "y"))
-    assert gate("resistance", mixture, others=(x, y), **POA).state == "ask"
+    found = gate("resistance", mixture, others=(x, y), **POA)
+    assert (found.state, found.step.rule) == ("ask", "resistance.susceptible_only")
+
+
+def test_resistance_without_a_place_is_told_without_a_place() -> None:
+    """A source that names no place, or a grade that was given for susceptible plants, does not read "(none)"."""
+    control = chemical("x", SAFE, resistance=(Resistance("annual_bluegrass", PUBLISHED),))
+    found = gate("resistance", control, **POA)
+    assert (found.state, found.step.rule) == ("ask", "resistance.susceptible_somewhere")
 
 
 # --- the weed -------------------------------------------------------------------------------------------------------

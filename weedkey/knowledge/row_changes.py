@@ -147,6 +147,7 @@ def _change_row(kind: type[Any], rows: list[tuple[Any, KeyPath]], change: Any, s
         _report_no_source((*spot, "to"), laid)
     found = _find_or_none(kind, rows, change["row"], (*spot, "row"), laid)
     if found is not None:
+        # What is new stands behind what stays, in the order of the change: sources stay last.
         kept = {key: value for key, value in rows[found][0].items() if key not in change["to"]}
         rows[found] = ({**kept, **change["to"]}, (*spot, "to"))
 

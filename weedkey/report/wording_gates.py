@@ -173,7 +173,7 @@ TEMPLATES: dict[str, str] = {
     "resistance.susceptible_somewhere": "Resistant plants are published: the grade holds for susceptible ones only.",
     # verdicts
     "verdict.annual_ending": "It is an annual near its end and will soon die by itself; spend nothing on it now.",
-    "verdict.selective_now": "{controls} may be used over {turf} now ({result}).",
+    "verdict.selective_now": "{controls} may be used over {turf} now (at best {result}).",
     "verdict.better_later": "What is open now does only a fair job; {controls} does better from {from}.",
     "verdict.selective_later": "{controls} opens for {turf} from {from} to {to}.",
     "verdict.shut_today": "What spares the turf is shut today; it opens on another day ({controls}).",
