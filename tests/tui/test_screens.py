@@ -63,6 +63,20 @@ class TestHome:
 class TestLawn:
     """The parts of the job."""
 
+    async def test_a_town_without_a_climate_of_its_own_shows_the_nearest(self) -> None:
+        """Typing Atlanta shows Griffin and says how far it is; enter takes it."""
+        app = new_app()
+        async with app.run_test(size=(80, 30)) as pilot:
+            await settle(pilot)
+            for keys in (["2"], [*"zoy", "enter"], [*"atlanta"]):
+                await pilot.press(*keys)
+                await pilot.pause(0.1)
+            shown = " ".join(screen_text(app).split())
+            assert "Griffin, Georgia (southeast) — Atlanta, Georgia, about 35 miles away" in shown
+            await pilot.press("enter")
+            await pilot.pause(0.2)
+            assert "What kind of site is it?" in screen_text(app)
+
     async def test_a_new_lawn_by_keys_alone(self) -> None:
         """Turf, place, site, size, day, name: six questions, then the parts."""
         app = new_app()

@@ -120,7 +120,9 @@ async def _place(app: WeedkeyApp, draft: Draft) -> str | None:  # noqa: ARG001 -
     usual = _usual_place(app)
     rows.sort(key=lambda row: row.id != usual)
     rows.append(Row(_NOT_LISTED, "none of these is near"))
-    return await app.push_screen_wait(PickScreen("Which place has your climate? It sets growth and windows.", rows))
+    towns = {place.id: place.also_called for place in app.knowledge.places.values()}
+    question = "Which place has your climate? It sets growth and windows."
+    return await app.push_screen_wait(PickScreen(question, rows, other_names=towns))
 
 
 def _usual_place(app: WeedkeyApp) -> str | None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from typing import ClassVar
 
 from textual.events import Key
@@ -51,17 +51,28 @@ class Narrow(Input):
 
 
 class PickScreen(PartScreen):
-    """Returns the id of the chosen row, or None. With ``filtered`` a field narrows the rows as one types."""
+    """Returns the id of the chosen row, or None. With ``filtered`` a field narrows the rows as one types.
+
+    ``other_names`` (by row id) are found as well; the row then says by which name it was found.
+    """
 
     HELP_TEXT = "Choose a row by number, tap, or arrows and enter. In a long list, type a part of the name first."
     #: False: the rows are in reach first, and the field only on its key.
     TYPES_FIRST: ClassVar[bool] = True
     NO_MATCH: ClassVar[str] = "nothing has this in its name; type less"
 
-    def __init__(self, question: str, rows: Sequence[Row], *, filtered: bool | None = None) -> None:
+    def __init__(
+        self,
+        question: str,
+        rows: Sequence[Row],
+        *,
+        filtered: bool | None = None,
+        other_names: Mapping[str, Sequence[str]] | None = None,
+    ) -> None:
         super().__init__()
         self._question = question
         self._all = tuple(rows)
+        self._other_names = other_names or {}
         self._filtered = len(self._all) > len(_DIGITS) if filtered is None else filtered
         self._start = 0
 
@@ -115,8 +126,17 @@ class PickScreen(PartScreen):
         if not self._filtered:
             return list(self._all)
         typed = self.query_one("#narrow", Input).value.strip().lower()
+        if not typed:
+            return list(self._all)
         found = [row for row in self._all if typed in row.words.lower()]
-        return sorted(found, key=lambda row: _nearness(row.words.lower(), typed)) if typed else found
+        found.sort(key=lambda row: _nearness(row.words.lower(), typed))
+        return [*found, *self._found_by_other_names(typed, {row.id for row in found})]
+
+    def _found_by_other_names(self, typed: str, shown: Container[str]) -> Iterable[Row]:
+        for row in self._all:
+            name = next((name for name in self._other_names.get(row.id, ()) if typed in name.lower()), None)
+            if name is not None and row.id not in shown:
+                yield Row(row.id, f"{row.words} — {name}")
 
     def _show(self) -> None:
         found = self._found()
